@@ -1,0 +1,34 @@
+PYTHON ?= python3
+VENV := .venv
+BIN := $(VENV)/bin
+READY := $(VENV)/ready
+
+# One thread for each numerical process: the work is small matrices, and two cores are shared.
+export OMP_NUM_THREADS ?= 1
+export OPENBLAS_NUM_THREADS ?= 1
+
+.PHONY: demo test evidence bench check clean
+
+$(READY): pyproject.toml requirements.lock
+	$(PYTHON) -m venv $(VENV)
+	$(BIN)/python -m pip install --quiet -r requirements.lock
+	$(BIN)/python -m pip install --quiet --no-deps --no-build-isolation --editable .
+	touch $(READY)
+
+demo: $(READY) ## set up, run the main job on the example, say where the results are
+	$(BIN)/sordino demo --out results
+
+test: $(READY) ## everything: style, types, the whole suite
+	$(BIN)/ruff check .
+	$(BIN)/ruff format --check .
+	$(BIN)/mypy
+	$(BIN)/python -m pytest
+
+evidence: $(READY) ## every check against a published source, as one table
+	$(BIN)/python -m pytest tests/published --evidence -p no:cacheprovider
+
+bench: $(READY) ## ratios measured in one run, with their goals
+	$(BIN)/python -m benchmarks
+
+clean:
+	rm -rf $(VENV) results build .pytest_cache .mypy_cache .ruff_cache
