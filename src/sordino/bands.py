@@ -6,10 +6,13 @@ Band arrays have the nine octaves on their last axis. A level that nobody has da
 
 from __future__ import annotations
 
+from typing import Any
+
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-Bands = NDArray[np.float64]
+Array = NDArray[Any]
+Bands = NDArray[Any]
 """Nine octave bands on the last axis, dB unless said otherwise."""
 
 OCTAVES: Bands = np.array([31.5, 63.0, 125.0, 250.0, 500.0, 1000.0, 2000.0, 4000.0, 8000.0])
@@ -23,7 +26,7 @@ SILENCE = -200.0
 """Stands for no sound at all where minus infinity would spoil the arithmetic, dB."""
 
 LINES_PER_BAND = 9
-LINES: NDArray[np.float64] = (
+LINES: Array = (
     CENTRES[:, None] * 10.0 ** (0.3 * ((np.arange(LINES_PER_BAND) + 0.5) / LINES_PER_BAND - 0.5))
 ).ravel()
 """Frequencies, evenly spaced on a log scale inside the bands, at which wave methods are evaluated, Hz."""
@@ -35,13 +38,13 @@ def name(band: int) -> str:
     return f"{hertz:g} Hz" if hertz < 1000 else f"{hertz / 1000:g} kHz"
 
 
-def energy_sum(levels: ArrayLike, axis: int = 0) -> NDArray[np.float64]:
+def energy_sum(levels: ArrayLike, axis: int = 0) -> Array:
     """The level of several sounds together, 10 lg of the sum of 10^(L/10), along `axis`."""
     powers = 10.0 ** (np.asarray(levels, dtype=float) / 10.0)
     return 10.0 * np.log10(np.maximum(powers.sum(axis=axis), 1e-20))
 
 
-def add(first: ArrayLike, second: ArrayLike) -> NDArray[np.float64]:
+def add(first: ArrayLike, second: ArrayLike) -> Array:
     """The level of two sounds together, elementwise with broadcasting."""
     powers = 10.0 ** (np.asarray(first, dtype=float) / 10.0) + 10.0 ** (
         np.asarray(second, dtype=float) / 10.0
@@ -49,12 +52,12 @@ def add(first: ArrayLike, second: ArrayLike) -> NDArray[np.float64]:
     return 10.0 * np.log10(np.maximum(powers, 1e-20))
 
 
-def band_sum(lines: NDArray[np.float64]) -> NDArray[np.float64]:
+def band_sum(lines: Array) -> Array:
     """Sum of a quantity given at LINES over each band: (..., 81) -> (..., 9)."""
     return lines.reshape(*lines.shape[:-1], COUNT, LINES_PER_BAND).sum(axis=-1)
 
 
-def at_lines(bands: ArrayLike) -> NDArray[np.float64]:
+def at_lines(bands: ArrayLike) -> Array:
     """Band values interpolated over log frequency to LINES, held at the ends: (..., 9) -> (..., 81)."""
     values = np.atleast_2d(np.asarray(bands, dtype=float))
     out = np.array([np.interp(np.log(LINES), np.log(CENTRES), row) for row in values.reshape(-1, COUNT)])
