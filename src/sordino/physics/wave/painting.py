@@ -1,0 +1,54 @@
+"""Which fluid is where: regions painted in order, air inside the tube last; and which cells need a closer look."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from sordino.bands import Array
+from sordino.physics.wave.element import rule
+from sordino.physics.wave.grid import FULL, Grid
+from sordino.physics.wave.line import distance
+from sordino.physics.wave.prism import Prism, Region
+
+COARSE, FINE = 2, 4
+"""Quadrature points each way: exact where a cell holds one fluid, and where it holds several."""
+
+
+def painted(prism: Prism, points: Array) -> Array:
+    """Index of the fluid at points (..., 3) with the tube left out: 0 air, n the n-th fibre."""
+    fluid = np.zeros(points.shape[:-1], int)
+    for region in prism.regions:
+        fluid = np.where(_within(region, points), region.fluid, fluid)
+    return fluid
+
+
+def in_tube(prism: Prism, points: Array) -> Array:
+    """Whether points (..., 3) lie inside the flexible duct."""
+    if prism.tube is None:
+        return np.zeros(points.shape[:-1], bool)
+    return distance(points, prism.tube.centreline) < prism.tube.radius
+
+
+def mixed(prism: Prism, grid: Grid) -> Array:
+    """Cells in which more than one fluid, or the tube's wall, was met at the corners or Gauss points (cells,)."""
+    probes = np.vstack([rule(FULL, COARSE).points, _inner_corners()])
+    points = grid.origins[:, None, :] + probes * grid.sizes[:, None, :]
+    state = 2 * painted(prism, points) + in_tube(prism, points)
+    return (state != state[:, :1]).any(axis=1)
+
+
+def _inner_corners() -> Array:
+    corners = np.array([(a, b, c) for a in (0, 1) for b in (0, 1) for c in (0, 1)], float)
+    return 0.5 + (corners - 0.5) * (1 - 1e-6)
+
+
+def _within(region: Region, points: Array) -> Array:
+    """Inside the region's polygon (crossing number) and between its front and back."""
+    x, y, z = np.moveaxis(points, -1, 0)
+    inside = np.zeros(x.shape, bool)
+    corners = np.asarray(region.polygon)
+    for (x0, z0), (x1, z1) in zip(corners, np.roll(corners, -1, axis=0), strict=True):
+        if z0 != z1:
+            crosses = ((z0 > z) != (z1 > z)) & (x < x0 + (z - z0) * (x1 - x0) / (z1 - z0))
+            inside ^= crosses
+    return inside & (y > region.front) & (y < region.back)

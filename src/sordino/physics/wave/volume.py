@@ -1,0 +1,63 @@
+"""Stiffness and mass of each fluid, cell by cell, with the fluid looked up at every quadrature point."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from sordino.bands import Array
+from sordino.physics.wave.element import products, rule
+from sordino.physics.wave.leaves import Leaves
+from sordino.physics.wave.painting import COARSE, FINE, in_tube, painted
+from sordino.physics.wave.prism import Prism
+
+GHOST = 1e-3
+"""Share of a parted cell that each field keeps on the other side of the film, so that a sliver stays solvable."""
+
+
+def volume_values(prism: Prism, leaves: Leaves) -> Array:
+    """Values (2 fluids, leaves, 64): the stiffness of air and each fibre, then their masses."""
+    fluids = prism.fibres + 1
+    values = np.zeros((2 * fluids, len(leaves.cell), 64))
+    kinds = leaves.grid.cell_kinds[leaves.cell]
+    for kind in np.unique(kinds):
+        for fine in (False, True):
+            rows = np.flatnonzero((kinds == kind) & (leaves.mixed == fine))
+            if len(rows):
+                values[:, rows] = _group_values(prism, leaves, rows, int(kind), FINE if fine else COARSE)
+    return values
+
+
+def _group_values(prism: Prism, leaves: Leaves, rows: Array, kind: int, count: int) -> Array:
+    """The same for leaves of one kind and one quadrature."""
+    cells = leaves.cell[rows]
+    sizes = leaves.grid.sizes[cells]
+    points = leaves.grid.origins[cells][:, None, :] + rule(kind, count).points * sizes[:, None, :]
+    share, fluid = _share(prism, leaves, rows, points)
+    share = share * sizes.prod(axis=1)[:, None] * weight(prism, points)
+    each = products(kind, count)
+    x, y, z = (1 / sizes**2).T[:, :, None]
+    out = np.zeros((2 * (prism.fibres + 1), len(rows), 64))
+    for index in range(prism.fibres + 1):
+        here = np.where(fluid == index, share, 0.0)
+        if here.any():
+            out[index] = x * (here @ each.x) + y * (here @ each.y) + z * (here @ each.z)
+            out[prism.fibres + 1 + index] = here @ each.mass
+    return out
+
+
+def weight(prism: Prism, points: Array) -> Array:
+    """How much each point counts: 1, or 2 pi r over the slice's width when the profile is turned."""
+    if not prism.turned:
+        return np.ones(points.shape[:-1])
+    return 2 * np.pi * points[..., 2] / prism.width
+
+
+def _share(prism: Prism, leaves: Leaves, rows: Array, points: Array) -> tuple[Array, Array]:
+    """How much of each point its leaf owns, and the fluid there; a film's two fields own one side each."""
+    core = in_tube(prism, points)
+    outer = painted(prism, points)
+    if leaves.skin is None:
+        return np.ones(core.shape), np.where(core, 0, outer)
+    field, parted = leaves.field[rows][:, None], leaves.parted[rows][:, None]
+    own = (core == (field == 1)) | ~parted
+    return np.where(own, 1.0, GHOST), np.where(field == 1, 0, outer)
