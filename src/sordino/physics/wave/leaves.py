@@ -16,6 +16,7 @@ from sordino.errors import OutOfRange
 from sordino.physics.wave.element import rule, shape
 from sordino.physics.wave.grid import FULL, LEFT_CUT, NONE, Grid
 from sordino.physics.wave.line import Skin, skin
+from sordino.physics.wave.ordering import dissected
 from sordino.physics.wave.painting import in_tube, mixed
 from sordino.physics.wave.prism import Prism
 
@@ -61,6 +62,7 @@ def leaves(prism: Prism, grid: Grid) -> Leaves:
     field = np.repeat([0, 1], [outside.sum(), inside.sum()])
     keys = _keys(grid, cell, field)
     used, connection = np.unique(keys, return_inverse=True)
+    rank = np.argsort(dissected(_places(grid, used)))
     parted = (inside & outside)[cell]
     return Leaves(
         grid=grid,
@@ -68,7 +70,7 @@ def leaves(prism: Prism, grid: Grid) -> Leaves:
         field=field,
         mixed=spread[cell] | parted,
         parted=parted,
-        connection=connection.reshape(keys.shape),
+        connection=rank[connection].reshape(keys.shape),
         size=len(used),
         skin=wall,
     )
@@ -105,6 +107,11 @@ def _keys(grid: Grid, cell: Array, field: Array) -> Array:
         nodes[left, 1 + width] = nodes[left, width]
         nodes[right, 5 + width] = nodes[right, 4 + width]
     return nodes + field[:, None] * int(np.prod(np.add(grid.shape, 1)))
+
+
+def _places(grid: Grid, keys: Array) -> Array:
+    nodes = tuple(np.add(grid.shape, 1))
+    return np.stack(np.unravel_index(keys % int(np.prod(nodes)), nodes), axis=-1)
 
 
 def cell_rows(grid: Grid, points: Array) -> Array:

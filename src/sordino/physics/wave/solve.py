@@ -34,11 +34,11 @@ def matrix_data(of: Operator, filling: Filling, frequency: float, medium: Medium
 
 
 def factored(of: Operator, data: Array) -> Factored:
-    """The sparse factors of A; its pattern is symmetric and its diagonal strong enough not to pivot."""
+    """The sparse factors of A, in the order of its unknowns: the pattern is symmetric and no pivoting is needed."""
     from scipy.sparse.linalg import splu
 
     matrix = of.sparse(data)
-    return Factored(lu=splu(matrix, "MMD_AT_PLUS_A", diag_pivot_thresh=0.0, options={"SymmetricMode": True}))
+    return Factored(lu=splu(matrix, "NATURAL", diag_pivot_thresh=0.0, options={"SymmetricMode": True}))
 
 
 def loads(of: Operator) -> Array:
