@@ -16,7 +16,8 @@ from sordino.physics.wave.grid import FULL, LEFT_CUT
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Rule:
-    """Quadrature points (n, 3) on the unit cube and their weights (n,), which add up to the cell's share of the cube."""
+    """Quadrature points (n, 3) on the unit cube and their weights (n,), which add up to the cell's share of
+    the cube."""
 
     points: Array
     weights: Array
@@ -24,7 +25,8 @@ class Rule:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Products:
-    """Weighted products of shape functions at each point, (points, 64): N N, and the slopes along x, y and z."""
+    """Weighted products of shape functions at each point, (points, 64): N N, and the slopes along x, y and
+    z."""
 
     mass: Array
     x: Array
@@ -33,7 +35,8 @@ class Products:
 
 
 def _profile(kind: int, s: Array, t: Array) -> Array:
-    """The four profile functions at (s, t), order (a, c) = 00 01 10 11, and zero at the corner a slope took."""
+    """The four profile functions at (s, t), order (a, c) = 00 01 10 11, and zero at the corner a slope
+    took."""
     if kind == FULL:
         return np.stack([(1 - s) * (1 - t), (1 - s) * t, s * (1 - t), s * t], axis=-1)
     if kind == LEFT_CUT:

@@ -27,8 +27,8 @@ def resistivity_fibre(
 ) -> Array | float:
     """Flow resistivity factor viscosity (density / fibre density)^power / radius^2, Pa s/m2.
 
-    law `mineral_wool` or `glass_wool`; density kg/m3, 10 to 150; radius m, the table's usual fibre unless given.
-    Cox & D'Antonio, Acoustic Absorbers and Diffusers, as the table says.
+    law `mineral_wool` or `glass_wool`; density kg/m3, 10 to 150; radius m, the table's usual fibre unless
+    given. Cox & D'Antonio, Acoustic Absorbers and Diffusers, as the table says.
     """
     row = table("wave/fibre_resistivity_laws").row("law", law)
     size = float(row["radius"]) if radius is None else radius

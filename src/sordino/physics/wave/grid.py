@@ -1,6 +1,7 @@
 """The grid: boxes on lines in x, y and z, halved along their diagonal where a roof slope passes.
 
-Lines are placed so that each slope runs exactly through cell corners; dividers lie between lines and their cells are left out.
+Lines are placed so that each slope runs exactly through cell corners; dividers lie between lines and their
+cells are left out.
 """
 
 from __future__ import annotations
@@ -143,7 +144,9 @@ def _distinct(values: Iterable[float]) -> list[float]:
 Slope = tuple[tuple[float, float], tuple[float, float]]
 
 
-def _joined(knots_x: list[float], knots_z: list[float], slopes: list[Slope]) -> tuple[list[float], list[float]]:
+def _joined(
+    knots_x: list[float], knots_z: list[float], slopes: list[Slope]
+) -> tuple[list[float], list[float]]:
     """Knots of either axis carried over each slope to the other."""
     more_x, more_z = list(knots_x), list(knots_z)
     for (x0, z0), (x1, z1) in slopes:

@@ -1,4 +1,8 @@
-"""Where pressure jumps: the film around the duct's core, the plates of dividers; and where it meets the ducts."""
+"""Where pressure jumps: the film around the duct's core and the plates of dividers.
+
+Across a wall of surface mass m the normal velocity is one and p1 - p2 = (j omega m + r) v, which adds
+j omega / (j omega m + r) times the integral of [p][q] over the wall (both scaled by rho0 like the rest).
+"""
 
 from __future__ import annotations
 
@@ -7,14 +11,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from sordino.bands import Array
-from sordino.errors import OutOfRange
 from sordino.physics.wave.grid import FULL, LEFT_CUT, NONE
-from sordino.physics.wave.leaves import Leaves, cell_rows
-from sordino.physics.wave.port import Mouth
-from sordino.physics.wave.prism import Divider, Port, Prism, slope
-
-NUDGE = 1e-6
-"""Points of a mouth are looked up this far inside the box, m."""
+from sordino.physics.wave.leaves import Leaves
+from sordino.physics.wave.prism import Divider, Prism
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -25,7 +24,7 @@ class Block:
     values: Array
 
 
-def film_block(prism: Prism, leaves: Leaves, size: float) -> Block:
+def film_block(leaves: Leaves) -> Block:
     """Integral over the film of [p][q], the jump between core and box, gathered cell by cell."""
     if leaves.skin is None:
         return Block(connection=np.zeros((0, 16), int), values=np.zeros((0, 16, 16)))
@@ -67,17 +66,17 @@ def _plate_block(leaves: Leaves, divider: Divider) -> Block:
 def _facing(leaves: Leaves, divider: Divider, axis: int) -> tuple[Array, Array]:
     """Leaves that face each other across a divider."""
     grid = leaves.grid
-    starts, ends = ((divider.x0, divider.x1), (divider.z0, divider.z1))[axis // 2], None
-    along = ((divider.z0, divider.z1), (divider.x0, divider.x1))[axis // 2]
+    spans = ((divider.x0, divider.x1), (divider.z0, divider.z1))
+    starts, along = spans if axis == 0 else spans[::-1]
     first, last = (int(np.argmin(np.abs(grid.lines[axis] - edge))) for edge in starts)
     other = grid.lines[2 - axis]
     middles = (other[1:] + other[:-1]) / 2
     beside = np.flatnonzero((middles > along[0]) & (middles < along[1]))
-    if first == 0 or last == len(grid.lines[axis]) - 1 or ends is not None:
+    if first == 0 or last == len(grid.lines[axis]) - 1:
         return np.zeros(0, int), np.zeros(0, int)
     pairs = [
         (_cell(grid.number, axis, first - 1, j, k), _cell(grid.number, axis, last, j, k))
-        for k in beside
+        for k in beside.tolist()
         for j in range(grid.shape[1])
     ]
     both = [(a, b) for a, b in pairs if a >= 0 and b >= 0 and _whole(grid.cell_kinds[[a, b]], axis)]
@@ -97,42 +96,3 @@ def _whole(kinds: Array, axis: int) -> bool:
     if axis == 2:
         return bool(kinds[0] == FULL)
     return bool(kinds[0] in (FULL, LEFT_CUT) and kinds[1] not in (NONE, LEFT_CUT))
-
-
-def mouth_block(prism: Prism, leaves: Leaves, port: Port, mouth: Mouth) -> tuple[Array, Array]:
-    """Unknowns at a mouth (n,) and the integrals of their functions times each mode (n, modes)."""
-    points = mouth.points + NUDGE * np.asarray(inward(prism, port.face))
-    outside = (points.min(axis=0) < -NUDGE) | (points.max(axis=0) > [line[-1] + NUDGE for line in leaves.grid.lines])
-    if outside.any() or (cell_rows(leaves.grid, points) < 0).any():
-        raise OutOfRange(f"port on the {port.face} does not lie wholly on open face; move it or make it smaller")
-    core = np.zeros(len(points), int) if prism.tube is None else _core(prism, points)
-    leaf, functions = leaves.at(points, core)
-    connection = leaves.connection[leaf]
-    dofs, inverse = np.unique(connection, return_inverse=True)
-    spread = np.zeros((len(points), len(dofs)))
-    np.add.at(spread, (np.arange(len(points))[:, None], inverse.reshape(connection.shape)), functions)
-    kept = np.abs(spread).max(axis=0) > 1e-4
-    return dofs[kept], spread[:, kept].T @ (mouth.areas[:, None] * mouth.modes)
-
-
-def _core(prism: Prism, points: Array) -> Array:
-    from sordino.physics.wave.painting import in_tube
-
-    return in_tube(prism, points).astype(int)
-
-
-def inward(prism: Prism, face: str) -> tuple[float, float, float]:
-    """Unit vector from a face into the box."""
-    plain = {
-        "left": (1.0, 0.0, 0.0),
-        "right": (-1.0, 0.0, 0.0),
-        "floor": (0.0, 0.0, 1.0),
-        "ceiling": (0.0, 0.0, -1.0),
-        "front": (0.0, 1.0, 0.0),
-        "back": (0.0, -1.0, 0.0),
-    }
-    if face in plain:
-        return plain[face]
-    (x0, z0), (x1, z1) = slope(prism, face)
-    along = ((x1 - x0) ** 2 + (z1 - z0) ** 2) ** 0.5
-    return (z1 - z0) / along, 0.0, -(x1 - x0) / along

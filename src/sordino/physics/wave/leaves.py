@@ -1,7 +1,8 @@
 """Cells and their unknowns: one pressure per cell corner, two where a film parts the cell.
 
-A leaf is one cell of one field. Field 0 is the box, field 1 the core of a flexible duct behind its film; a cell that the film
-crosses is a leaf of both, each integrated over its own side, so the film need not follow the grid.
+A leaf is one cell of one field. Field 0 is the box, field 1 the core of a flexible duct behind its film; a
+cell that the film crosses is a leaf of both, each integrated over its own side, so the film need not follow
+the grid.
 """
 
 from __future__ import annotations
@@ -26,7 +27,8 @@ SKIN_SPACING = 0.35
 
 @dataclass(frozen=True, kw_only=True)
 class Leaves:
-    """Leaves of a grid: `cell` (row of grid.cells), `field`, `mixed` flags, `connection` (leaves, 8) to unknowns."""
+    """Leaves of a grid: `cell` (row of grid.cells), `field`, `mixed` flags, `connection` (leaves, 8) to
+    unknowns."""
 
     grid: Grid
     cell: Array
@@ -45,7 +47,8 @@ class Leaves:
         return rows
 
     def at(self, points: Array, field: Array) -> tuple[Array, Array]:
-        """The leaf at each point (n, 3) and the eight shape functions there; the other field's where it has none."""
+        """The leaf at each point (n, 3) and the eight shape functions there; the other field's where it has
+        none."""
         cell, inner = located(self.grid, points)
         rows = self.rows[cell]
         chosen = rows[np.arange(len(cell)), field]
@@ -82,7 +85,7 @@ def _wall(prism: Prism, grid: Grid) -> Skin | None:
         return None
     every = skin(prism.tube.centreline, prism.tube.radius, SKIN_SPACING * float(grid.sizes.max()))
     low, high = np.zeros(3), np.array([line[-1] for line in grid.lines])
-    within = ((every.points >= low) & (every.points <= high)).all(axis=1)
+    within: Array = np.all((every.points >= low) & (every.points <= high), axis=1)
     within[within] = cell_rows(grid, every.points[within]) >= 0
     return Skin(points=every.points[within], areas=every.areas[within])
 
@@ -124,7 +127,8 @@ def cell_rows(grid: Grid, points: Array) -> Array:
 
 
 def located(grid: Grid, points: Array) -> tuple[Array, Array]:
-    """The cell row of each point and its place in that cell's unit cube; refuses points where there is no sound."""
+    """The cell row of each point and its place in that cell's unit cube; refuses points where there is no
+    sound."""
     cell = cell_rows(grid, points)
     if (cell < 0).any():
         x, y, z = points[np.argmin(cell)]

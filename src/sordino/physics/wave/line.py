@@ -1,9 +1,11 @@
-"""Centrelines: polylines with rounded bends, the distance to them, and points spread over the tube around them."""
+"""Centrelines: polylines with rounded bends, the distance to them, and points spread over the tube around
+them."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
@@ -22,7 +24,8 @@ class Skin:
 
 
 def rounded(vertices: Sequence[Point], radius: float, step: float = np.pi / 24) -> tuple[Point, ...]:
-    """A centreline through straight runs joined by arcs of `radius`, m; `step` is the turn between two arc points, rad.
+    """A centreline through straight runs joined by arcs of `radius`, m; `step` is the turn between two arc
+    points, rad.
 
     An arc that does not fit its runs is refused with the largest radius that would.
     """
@@ -41,7 +44,9 @@ def _arc(before: Array, corner: Array, after: Array, radius: float, step: float,
     if np.pi / 2 - half < 1e-6:
         return corner[None]
     if radius / np.tan(half) > room * (1 + 1e-9):
-        raise OutOfRange(f"bend radius is {radius:g} m; {room * np.tan(half):.3g} m is the most that fits there")
+        raise OutOfRange(
+            f"bend radius is {radius:g} m; {room * np.tan(half):.3g} m is the most that fits there"
+        )
     centre = corner + radius / np.sin(half) * (back + ahead) / np.linalg.norm(back + ahead)
     turn = np.pi - 2 * half
     angles = np.linspace(-turn / 2, turn / 2, max(2, int(np.ceil(turn / step)) + 1))[:, None]
@@ -54,7 +59,7 @@ def distance(points: Array, line: Sequence[Point]) -> Array:
     """Distance from points (..., 3) to a polyline, m."""
     corners = np.asarray(line, float)
     nearest = np.full(points.shape[:-1], np.inf)
-    for start, end in zip(corners[:-1], corners[1:], strict=True):
+    for start, end in pairwise(corners):
         along = end - start
         share = np.clip((points - start) @ along / (along @ along), 0, 1)
         gap = points - start - share[..., None] * along
@@ -65,7 +70,8 @@ def distance(points: Array, line: Sequence[Point]) -> Array:
 def skin(line: Sequence[Point], radius: float, spacing: float) -> Skin:
     """Points over the wall of the tube around a centreline, about `spacing` apart, m.
 
-    In a bend the outer wall is longer than the centreline and the inner shorter: areas carry the factor 1 - r kappa.
+    In a bend the outer wall is longer than the centreline and the inner shorter: areas carry the factor 1 - r
+    kappa.
     """
     corners = np.asarray(line, float)
     frames = _frames(corners)

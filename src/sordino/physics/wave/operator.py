@@ -1,7 +1,9 @@
-"""The equation of the box, assembled once: A(omega) = sum of factor_t(omega) T_t + sum over port modes of j k_n b_n b_n^T.
+"""The equation of the box, assembled once: A(omega) = sum of factor_t(omega) T_t + sum over port modes of j
+k_n b_n b_n^T.
 
-div(rho0/rho grad p) + omega^2 rho0/K p = 0 in the weak form. The T_t are real, symmetric and know only geometry: stiffness and
-mass of each fluid, the film's and each plate's pressure jump. What fills the box enters through the factors alone.
+div(rho0/rho grad p) + omega^2 rho0/K p = 0 in the weak form. The T_t are real, symmetric and know only
+geometry: stiffness and mass of each fluid, the film's and each plate's pressure jump. What fills the box
+enters through the factors alone.
 """
 
 from __future__ import annotations
@@ -13,12 +15,13 @@ import numpy as np
 
 from sordino.bands import Array
 from sordino.errors import OutOfRange
-from sordino.physics.wave.interface import film_block, mouth_block, plate_blocks
+from sordino.physics.wave.door import Door, door
 from sordino.physics.wave.grid import grid as grid_of
+from sordino.physics.wave.interface import film_block, plate_blocks
 from sordino.physics.wave.leaves import Leaves, leaves
 from sordino.physics.wave.porous import AIR, Fibre, Medium, fluid_air
-from sordino.physics.wave.port import mouth, port_area
-from sordino.physics.wave.prism import Prism
+from sordino.physics.wave.port import Mouth, mouth, port_area
+from sordino.physics.wave.prism import Port, Prism
 from sordino.physics.wave.volume import volume_values
 
 MODE_REACH = 1.5
@@ -27,7 +30,8 @@ MODE_REACH = 1.5
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Film:
-    """The duct's core as a wall: areal mass kg/m2 and flow resistance Pa s/m, both loading normal motion only."""
+    """The duct's core as a wall: areal mass kg/m2 and flow resistance Pa s/m, both loading normal motion
+    only."""
 
     mass: float
     resistance: float = 0.0
@@ -35,7 +39,8 @@ class Film:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Filling:
-    """What the geometry is filled with: the fibres in order, the film, and each divider's surface mass (inf is rigid)."""
+    """What the geometry is filled with: the fibres in order, the film, and each divider's surface mass (inf
+    is rigid)."""
 
     fibres: tuple[Fibre, ...] = ()
     film: Film | None = None
@@ -44,13 +49,15 @@ class Filling:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Gate:
-    """One port in the equation: its unknowns, mode integrals b (unknowns, modes), cut-ons, area, stub."""
+    """One port in the equation: its unknowns, mode integrals b (unknowns, modes), cut-ons, areas (whole,
+    meshed), stub."""
 
     dofs: Array
     modes: Array
     cut_on: Array
     positions: Array
     area: float
+    meshed: float
     stub: float
 
 
@@ -81,45 +88,40 @@ def operator(prism: Prism, size: float) -> Operator:
     """The operator of a prism on cells of about `size`, m."""
     parts = leaves(prism, grid_of(prism, size))
     volume = volume_values(prism, parts)
-    blocks = [film_block(prism, parts, size), *plate_blocks(prism, parts)]
+    blocks = [film_block(parts), *plate_blocks(prism, parts)]
     mouths = [mouth(prism, port, MODE_REACH / size, parts.grid.half) for port in prism.ports]
-    doors = [mouth_block(prism, parts, port, one) for port, one in zip(prism.ports, mouths, strict=True)]
-    connections = [parts.connection, *(block.connection for block in blocks), *(d[None] for d, _ in doors)]
+    doors = [door(prism, parts, port, one) for port, one in zip(prism.ports, mouths, strict=True)]
+    connections = [parts.connection, *(b.connection for b in blocks), *(d.dofs[None] for d in doors)]
     indptr, indices, places = _pattern(connections, parts.size)
-    values = [*((places[0], rows) for rows in volume), *zip(places[1:-2], (b.values for b in blocks), strict=True)]
-    terms = np.stack([_gathered(place, rows, len(indices)) for place, rows in values])
-    gates = [
-        Gate(
-            dofs=dofs,
-            modes=modes,
-            cut_on=one.cut_on,
-            positions=place.reshape(len(dofs), len(dofs)),
-            area=port_area(port),
-            stub=port.stub,
-        )
-        for port, one, (dofs, modes), place in zip(prism.ports, mouths, doors, places[-2:], strict=True)
-    ]
+    values = [(places[0], rows) for rows in volume]
+    values += [(place, block.values) for place, block in zip(places[1:-2], blocks, strict=True)]
+    terms = np.stack([np.bincount(place, rows.ravel(), len(indices)) for place, rows in values])
+    first, second = (_gate(*one) for one in zip(prism.ports, mouths, doors, places[-2:], strict=True))
     return Operator(
-        prism=prism,
-        leaves=parts,
-        indptr=indptr,
-        indices=indices,
-        terms=terms,
-        gates=(gates[0], gates[1]),
+        prism=prism, leaves=parts, indptr=indptr, indices=indices, terms=terms, gates=(first, second)
+    )
+
+
+def _gate(port: Port, mouth: Mouth, door: Door, place: Array) -> Gate:
+    return Gate(
+        dofs=door.dofs,
+        modes=door.modes,
+        cut_on=mouth.cut_on,
+        positions=place.reshape(len(door.dofs), len(door.dofs)),
+        area=port_area(port),
+        meshed=mouth.area,
+        stub=port.stub,
     )
 
 
 def _pattern(connections: list[Array], size: int) -> tuple[Array, Array, list[Array]]:
-    """One pattern for all blocks (n, p) of unknowns: row pointers, columns, and each block's entries in it."""
+    """One pattern for all blocks (n, p) of unknowns: row pointers, columns, and each block's entries in
+    it."""
     keys = [(one[:, :, None] * size + one[:, None, :]).ravel() for one in connections]
     unique, inverse = np.unique(np.concatenate(keys), return_inverse=True)
     indptr = np.searchsorted(unique, np.arange(size + 1) * size).astype(np.int32)
     places = np.split(inverse, np.cumsum([len(key) for key in keys])[:-1])
     return indptr, (unique % size).astype(np.int32), places
-
-
-def _gathered(place: Array, values: Array, count: int) -> Array:
-    return np.bincount(place, weights=values.ravel(), minlength=count)
 
 
 def factors(of: Operator, filling: Filling, frequency: Array, medium: Medium = AIR) -> Array:
@@ -131,7 +133,11 @@ def factors(of: Operator, filling: Filling, frequency: Array, medium: Medium = A
     stiffness = [medium.density / fluid.density for fluid in fluids]
     mass = [-(omega**2) * medium.density / fluid.bulk_modulus for fluid in fluids]
     film = filling.film or Film(mass=np.inf)
-    jump = medium.density * 1j * omega / (1j * omega * film.mass + film.resistance) if filling.film else 0 * omega
+    jump = (
+        medium.density * 1j * omega / (1j * omega * film.mass + film.resistance)
+        if filling.film
+        else 0 * omega
+    )
     plates = filling.plates or (np.inf,) * len(of.prism.dividers)
     return np.stack([*stiffness, *mass, jump, *(medium.density / m + 0 * omega for m in plates)], axis=-1)
 
@@ -140,9 +146,13 @@ def _fits(of: Operator, filling: Filling) -> None:
     if len(filling.fibres) < of.prism.fibres:
         raise OutOfRange(f"filling names {len(filling.fibres)} fibres; the regions ask for {of.prism.fibres}")
     if filling.plates and len(filling.plates) != len(of.prism.dividers):
-        raise OutOfRange(f"filling names {len(filling.plates)} plates; there are {len(of.prism.dividers)} dividers")
+        raise OutOfRange(
+            f"filling names {len(filling.plates)} plates; there are {len(of.prism.dividers)} dividers"
+        )
     if (filling.film is not None) != (of.prism.tube is not None and of.prism.tube.film):
-        raise OutOfRange("a film belongs to a tube stated with one, and such a tube to a filling that gives its film")
+        raise OutOfRange(
+            "a film belongs to a tube stated with one, and such a tube to a filling that gives its film"
+        )
 
 
 def mode_wavenumbers(gate: Gate, frequency: Array, medium: Medium = AIR) -> Array:

@@ -1,4 +1,5 @@
-"""The order of elimination: halves first, the plane between them last, again and again (nested dissection)."""
+"""The order of elimination: halves first, the plane between them last, again and again (nested
+dissection)."""
 
 from __future__ import annotations
 
@@ -11,7 +12,8 @@ LEAST = 60
 
 
 def dissected(places: Array) -> Array:
-    """An order of unknowns at grid places (n, 3) that keeps the factors of a grid operator sparse (George, 1973)."""
+    """An order of unknowns at grid places (n, 3) that keeps the factors of a grid operator sparse (George,
+    1973)."""
     return np.concatenate(_parts(places, np.arange(len(places))))
 
 

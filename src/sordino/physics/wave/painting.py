@@ -1,4 +1,5 @@
-"""Which fluid is where: regions painted in order, air inside the tube last; and which cells need a closer look."""
+"""Which fluid is where: regions painted in order, air inside the tube last; and which cells need a closer
+look."""
 
 from __future__ import annotations
 
@@ -30,7 +31,8 @@ def in_tube(prism: Prism, points: Array) -> Array:
 
 
 def mixed(prism: Prism, grid: Grid) -> Array:
-    """Cells in which more than one fluid, or the tube's wall, was met at the corners or Gauss points (cells,)."""
+    """Cells in which more than one fluid, or the tube's wall, was met at the corners or Gauss points
+    (cells,)."""
     probes = np.vstack([rule(FULL, COARSE).points, _inner_corners()])
     points = grid.origins[:, None, :] + probes * grid.sizes[:, None, :]
     state = 2 * painted(prism, points) + in_tube(prism, points)

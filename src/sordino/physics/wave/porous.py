@@ -33,7 +33,8 @@ AIR = Medium()
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Fluid:
-    """Complex density kg/m3 and bulk modulus Pa at each frequency, and where the model behind them is valid."""
+    """Complex density kg/m3 and bulk modulus Pa at each frequency, and where the model behind them is
+    valid."""
 
     density: Array
     bulk_modulus: Array
@@ -61,10 +62,11 @@ def fluid_air(frequency: Array, medium: Medium = AIR) -> Fluid:
 
 
 def fluid_one_parameter(frequency: Array, resistivity: float, fit: str, medium: Medium = AIR) -> Fluid:
-    """Fibre known by its flow resistivity alone (power laws in X = 10^3 f/sigma, table wave/one_parameter_fits).
+    """Fibre known by its flow resistivity alone (power laws in X = 10^3 f/sigma, table
+    wave/one_parameter_fits).
 
-    frequency Hz > 0; resistivity Pa s/m2 > 0; fit `miki`, `delany_bazley` or `glass_roving`. Outside 0.01 < f/sigma < 1 the
-    same power law goes on and `valid` is False. Miki 1990 eqs 31-34; Delany & Bazley 1970.
+    frequency Hz > 0; resistivity Pa s/m2 > 0; fit `miki`, `delany_bazley` or `glass_roving`. Outside 0.01 <
+    f/sigma < 1 the same power law goes on and `valid` is False. Miki 1990 eqs 31-34; Delany & Bazley 1970.
     """
     if resistivity <= 0:
         raise OutOfRange(f"flow resistivity is {resistivity:g} Pa s/m2; it must be above 0")
@@ -96,7 +98,8 @@ def fluid_delany_bazley(frequency: Array, resistivity: float, medium: Medium = A
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Pores:
-    """A rigid-framed porous material by its five measured numbers: SI, lengths in m, porosity and tortuosity plain."""
+    """A rigid-framed porous material by its five measured numbers: SI, lengths in m, porosity and tortuosity
+    plain."""
 
     resistivity: float
     porosity: float
@@ -108,8 +111,8 @@ class Pores:
 def fluid_jca(frequency: Array, pores: Pores, medium: Medium = AIR) -> Fluid:
     """Johnson-Champoux-Allard fluid, porosity included so that its impedance faces the air directly.
 
-    Johnson, Koplik & Dashen, J. Fluid Mech. 176 (1987); Champoux & Allard, J. Appl. Phys. 70 (1991). Valid while the
-    wavelength is far longer than the pores, which for building fibre is the whole audible range.
+    Johnson, Koplik & Dashen, J. Fluid Mech. 176 (1987); Champoux & Allard, J. Appl. Phys. 70 (1991). Valid
+    while the wavelength is far longer than the pores, which for building fibre is the whole audible range.
     """
     omega = 2 * np.pi * np.asarray(frequency, float)
     return Fluid(
@@ -136,8 +139,8 @@ def _modulus_champoux(omega: Array, pores: Pores, medium: Medium) -> Array:
 def limp(fluid: Fluid, bulk_density: float, porosity: float = 0.99, medium: Medium = AIR) -> Fluid:
     """The same fibre with a frame that moves with the air and has no stiffness: only the density changes.
 
-    rho_limp = (M rho - rho0^2) / (M + rho - 2 rho0), M = bulk density + porosity rho0 (Panneton, JASA 122, 2007, EL217,
-    from memory). bulk_density kg/m3 > 0; a heavy frame gives the rigid fluid back.
+    rho_limp = (M rho - rho0^2) / (M + rho - 2 rho0), M = bulk density + porosity rho0 (Panneton, JASA 122,
+    2007, EL217, from memory). bulk_density kg/m3 > 0; a heavy frame gives the rigid fluid back.
     """
     mass = bulk_density + porosity * medium.density
     moving = (mass * fluid.density - medium.density**2) / (mass + fluid.density - 2 * medium.density)
@@ -146,7 +149,8 @@ def limp(fluid: Fluid, bulk_density: float, porosity: float = 0.99, medium: Medi
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Fibre:
-    """What fills a region: flow resistivity Pa s/m2 (or measured pores), and its bulk density kg/m3 if its frame is limp."""
+    """What fills a region: flow resistivity Pa s/m2 (or measured pores), and its bulk density kg/m3 if its
+    frame is limp."""
 
     resistivity: float = 0.0
     limp_density: float | None = None

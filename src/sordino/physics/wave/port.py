@@ -1,7 +1,8 @@
 """How a duct meets the box: its modes over the mouth, whatever the grid behind it.
 
-In the duct p = sum of (a+ + a-) psi_n and the velocity into the box is (a+ - a-) k_n/(rho omega) psi_n; psi_n has unit mean
-square over the mouth's area. The plane mode carries sound away with rho c, the others with an impedance of their own.
+In the duct p = sum of (a+ + a-) psi_n and the velocity into the box is (a+ - a-) k_n/(rho omega) psi_n; psi_n
+has unit mean square over the mouth's area. The plane mode carries sound away with rho c, the others with an
+impedance of their own.
 """
 
 from __future__ import annotations
@@ -14,12 +15,14 @@ from sordino.bands import Array
 from sordino.physics.wave.prism import Port, Prism, slope
 
 RINGS = 24
-"""Quadrature rings (and a third as many again around) over a round mouth: far finer than any grid behind it."""
+"""Quadrature rings (and a third as many again around) over a round mouth: far finer than any grid behind
+it."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Mouth:
-    """Points of the mouth (n, 3), the area of each (n,), the modes there (n, modes) and their cut-on wavenumbers."""
+    """Points of the mouth (n, 3), the area of each (n,), the modes there (n, modes) and their cut-on
+    wavenumbers."""
 
     points: Array
     areas: Array
@@ -37,7 +40,8 @@ def port_area(port: Port) -> float:
 
 
 def cut_on(port: Port, medium_speed: float, turned: bool = False) -> float:
-    """Lowest frequency at which another mode than the plane one travels in the duct, Hz: 1.841 c/(pi d), or c/2 side.
+    """Lowest frequency at which another mode than the plane one travels in the duct, Hz: 1.841 c/(pi d), or
+    c/2 side.
 
     Centred sound in a profile turned about its axis sees only 3.832 c/(pi d).
     """
@@ -50,7 +54,8 @@ def cut_on(port: Port, medium_speed: float, turned: bool = False) -> float:
 
 
 def mouth(prism: Prism, port: Port, limit: float, half: bool) -> Mouth:
-    """A port's mouth with every mode whose cut-on wavenumber is below `limit`, rad/m; only the front half if `half`."""
+    """A port's mouth with every mode whose cut-on wavenumber is below `limit`, rad/m; only the front half if
+    `half`."""
     if prism.turned:
         return _mouth_turned(port, prism.width, limit)
     across, rest = _directions(prism, port)
@@ -73,16 +78,17 @@ def _normalised(points: Array, areas: Array, modes: Array, wavenumbers: Array) -
 
 def _directions(prism: Prism, port: Port) -> tuple[Array, Array]:
     """Two unit vectors in the face: along the profile, and the rest (the width, except on front and back)."""
-    along = {"left": (0, 0, 1), "right": (0, 0, 1)}.get(port.face, (1, 0, 0))
+    along = {"left": (0.0, 0.0, 1.0), "right": (0.0, 0.0, 1.0)}.get(port.face, (1.0, 0.0, 0.0))
     if port.face.endswith("slope"):
         (x0, z0), (x1, z1) = slope(prism, port.face)
-        along = (x1 - x0, 0, z1 - z0)
+        along = (x1 - x0, 0.0, z1 - z0)
     rest = (0, 0, 1) if port.face in ("front", "back") else (0, 1, 0)
     return np.asarray(along) / np.linalg.norm(along), np.asarray(rest, float)
 
 
 def _disc(radius: float, half: bool) -> tuple[Array, Array, Array]:
-    """Polar quadrature of a disc, or of its half where the second direction is negative: radii, angles, areas."""
+    """Polar quadrature of a disc, or of its half where the second direction is negative: radii, angles,
+    areas."""
     nodes, weights = np.polynomial.legendre.leggauss(RINGS)
     rings, strips = radius * (nodes + 1) / 2, radius * weights / 2
     count = 2 * RINGS
@@ -93,7 +99,8 @@ def _disc(radius: float, half: bool) -> tuple[Array, Array, Array]:
 
 
 def _round_modes(ring: Array, angle: Array, radius: float, limit: float, half: bool) -> tuple[Array, Array]:
-    """J_m(j' r/a) cos and sin m theta below the limit, the plane mode first; only the mirrored ones if `half`."""
+    """J_m(j' r/a) cos and sin m theta below the limit, the plane mode first; only the mirrored ones if
+    `half`."""
     from scipy.special import jnp_zeros, jv
 
     found = [(0.0, np.ones_like(ring))]
@@ -108,7 +115,8 @@ def _round_modes(ring: Array, angle: Array, radius: float, limit: float, half: b
 
 
 def _plate(sides: tuple[float, float], half: bool) -> tuple[Array, Array]:
-    """Midpoint quadrature of a rectangle about its centre, or of its half where the second direction is negative."""
+    """Midpoint quadrature of a rectangle about its centre, or of its half where the second direction is
+    negative."""
     count = 3 * RINGS
     along = sides[0] * ((np.arange(count) + 0.5) / count - 0.5)
     rest = sides[1] * ((np.arange(count) + 0.5) / count - 0.5)

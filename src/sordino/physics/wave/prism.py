@@ -1,6 +1,7 @@
 """What the solver is told: a profile in length x and height z, extruded over width y, with two ducts.
 
-x runs from 0 to length, y from 0 to width, z from 0 to height. Regions are painted in order, the flexible duct last.
+x runs from 0 to length, y from 0 to width, z from 0 to height. Regions are painted in order, the flexible
+duct last.
 """
 
 from __future__ import annotations
@@ -20,7 +21,8 @@ FLAT = 1e-9
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Cut:
-    """A top corner taken off by a roof slope: `run` along the length, `drop` down the wall, m. Zero cuts nothing."""
+    """A top corner taken off by a roof slope: `run` along the length, `drop` down the wall, m. Zero cuts
+    nothing."""
 
     run: float = 0.0
     drop: float = 0.0
@@ -28,7 +30,8 @@ class Cut:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Region:
-    """A polygon of the profile, from y = front to back, holding one fluid: 0 is air, n the n-th fibre of the filling."""
+    """A polygon of the profile, from y = front to back, holding one fluid: 0 is air, n the n-th fibre of the
+    filling."""
 
     polygon: tuple[tuple[float, float], ...]
     fluid: int
@@ -53,7 +56,8 @@ class Divider:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Tube:
-    """A flexible duct: air within `radius` of the centreline; with `film` its core is a wall the sound must move."""
+    """A flexible duct: air within `radius` of the centreline; with `film` its core is a wall the sound must
+    move."""
 
     centreline: tuple[Point, ...]
     radius: float
@@ -62,10 +66,11 @@ class Tube:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Port:
-    """A duct meeting a face squarely: round by `diameter`, or rectangular by `sides` (along the profile, along the rest).
+    """A duct meeting a face squarely: round by `diameter`, or rectangular by `sides` (along the profile,
+    along the rest).
 
-    `centre` is a point of that face. `stub` is a straight length of the same duct that still belongs to the box, m. In a
-    profile turned about the x axis a round port sits on the axis.
+    `centre` is a point of that face. `stub` is a straight length of the same duct that still belongs to the
+    box, m. In a profile turned about the x axis a round port sits on the axis.
     """
 
     face: str
@@ -77,7 +82,8 @@ class Port:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Prism:
-    """The whole statement, m. `turned`: the profile is turned about its floor (z is a radius), the width one slice."""
+    """The whole statement, m. `turned`: the profile is turned about its floor (z is a radius), the width one
+    slice."""
 
     length: float
     width: float
@@ -158,7 +164,9 @@ def symmetric(prism: Prism) -> bool:
     mirrored = {(p, f, _tidy(prism.width - b), _tidy(prism.width - a)) for p, f, a, b in spans}
     return (
         not prism.turned
-        and all(port.face not in ("front", "back") and isclose(port.centre[1], middle) for port in prism.ports)
+        and all(
+            port.face not in ("front", "back") and isclose(port.centre[1], middle) for port in prism.ports
+        )
         and {(p, f, _tidy(a), _tidy(b)) for p, f, a, b in spans} == mirrored
         and (prism.tube is None or all(isclose(y, middle) for _, y, _ in prism.tube.centreline))
     )
@@ -185,11 +193,15 @@ def _cut_faults(prism: Prism) -> list[str]:
     faults = []
     for name, cut in (("left", prism.left), ("right", prism.right)):
         if (cut.run > 0) != (cut.drop > 0) or min(cut.run, cut.drop) < 0:
-            faults.append(f"{name} slope runs {cut.run:g} m and drops {cut.drop:g} m; both must be above 0 or both 0")
+            faults.append(
+                f"{name} slope runs {cut.run:g} m and drops {cut.drop:g} m; both must be above 0 or both 0"
+            )
         if cut.drop > prism.height + FLAT:
             faults.append(f"{name} slope drops {cut.drop:g} m, more than the height of {prism.height:g} m")
     if prism.left.run + prism.right.run > prism.length + FLAT:
-        faults.append(f"slopes run {prism.left.run:g} + {prism.right.run:g} m over a length of {prism.length:g} m")
+        faults.append(
+            f"slopes run {prism.left.run:g} + {prism.right.run:g} m over a length of {prism.length:g} m"
+        )
     return faults
 
 

@@ -1,9 +1,10 @@
 """All frequencies at once: the equation on a small basis of its own solutions (Galerkin reduced basis).
 
-A(omega) is a short sum of factors times constant matrices, so those are projected once. With both ports' solutions in a real
-basis the error of S_ij is exactly r_i . A^-1 r_j, the product of two residuals: small, and estimated from their norms, with the
-ratio of true error to that product measured wherever a frequency is solved in full (Hetmaniuk, Tezaur & Farhat, Int. J. Numer.
-Meth. Engng 93 (2013), from memory, for the adaptive choice of frequencies).
+A(omega) is a short sum of factors times constant matrices, so those are projected once. With both ports'
+solutions in a real basis the error of S_ij is exactly r_i . A^-1 r_j, the product of two residuals: small,
+and estimated from their norms, with the ratio of true error to that product measured wherever a frequency is
+solved in full (Hetmaniuk, Tezaur & Farhat, Int. J. Numer. Meth. Engng 93 (2013), from memory, for the
+adaptive choice of frequencies).
 """
 
 from __future__ import annotations
@@ -18,7 +19,7 @@ from sordino.physics.wave.porous import AIR, Medium
 from sordino.physics.wave.solve import factored, loads, matrix_data, two_port
 from sordino.physics.wave.twoport import TwoPort, transmission_loss
 
-START = 4
+START = 3
 """Frequencies solved in full before the first estimate."""
 MOST = 16
 """Frequencies solved in full at the most."""
@@ -30,7 +31,8 @@ SAFETY = 2.0
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Spectrum:
-    """A two-port over many frequencies, the estimated error of its transmission loss (dB), and what was solved in full."""
+    """A two-port over many frequencies, the estimated error of its transmission loss (dB), and what was
+    solved in full."""
 
     two_port: TwoPort
     error: Array
@@ -47,7 +49,8 @@ class Spectrum:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Projection:
-    """A basis (unknowns, r), the terms times it, all terms projected on it (t, r, r), and the Gram matrix of residuals."""
+    """A basis (unknowns, r), the terms times it, all terms projected on it (t, r, r), and the Gram matrix of
+    residuals."""
 
     basis: Array
     images: Array
@@ -63,7 +66,8 @@ def spectrum(
     tolerance: float = 0.05,
     floor: float = 60.0,
 ) -> Spectrum:
-    """The two-port at all `frequency` (Hz, sorted), enriched until the error of every TL below `floor` dB is within `tolerance` dB."""
+    """The two-port at all `frequency` (Hz, sorted), enriched until the error of every TL below `floor` dB is
+    within `tolerance` dB."""
     scale = _scale(of)
     solved = list(_chebyshev(frequency[0], frequency[-1], START))
     basis = np.zeros((of.size, 0))
@@ -104,8 +108,11 @@ def _chebyshev(low: float, high: float, count: int) -> Array:
 
 
 def _moments(of: Operator, filling: Filling, frequency: float, medium: Medium) -> Array:
-    """Both ports' solutions at one frequency and their first derivatives over ln f, from one factorisation."""
-    low, here, high = (matrix_data(of, filling, frequency * (1 + step), medium) for step in (-STEP, 0.0, STEP))
+    """Both ports' solutions at one frequency and their first derivatives over ln f, from one
+    factorisation."""
+    low, here, high = (
+        matrix_data(of, filling, frequency * (1 + step), medium) for step in (-STEP, 0.0, STEP)
+    )
     solver = factored(of, here)
     load = 2j * (2 * np.pi * frequency / medium.speed) * loads(of)
     first = solver.solve(load)
@@ -114,7 +121,8 @@ def _moments(of: Operator, filling: Filling, frequency: float, medium: Medium) -
 
 
 def _enriched(basis: Array, vectors: Array) -> Array:
-    """The basis with the real and imaginary parts of more vectors, orthonormal; what adds nothing is left out."""
+    """The basis with the real and imaginary parts of more vectors, orthonormal; what adds nothing is left
+    out."""
     from scipy.linalg import qr
 
     new = np.concatenate([vectors.real, vectors.imag], axis=1)
@@ -145,7 +153,9 @@ def _projected(of: Operator, basis: Array, scale: Array) -> Projection:
     return Projection(basis=basis, images=images, terms=basis.T @ images, gram=pieces.T @ pieces)
 
 
-def _coefficients(of: Operator, model: Projection, filling: Filling, frequency: Array, medium: Medium) -> Array:
+def _coefficients(
+    of: Operator, model: Projection, filling: Filling, frequency: Array, medium: Medium
+) -> Array:
     """Coefficients of both ports' fields on the basis, (frequencies, r, 2)."""
     matrix = np.tensordot(factors(of, filling, frequency, medium), model.terms, axes=1)
     for gate in of.gates:

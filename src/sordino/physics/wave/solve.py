@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 
 from sordino.bands import Array
-from sordino.physics.wave.operator import Filling, Gate, Operator, factors, mode_wavenumbers
+from sordino.physics.wave.operator import Filling, Operator, factors, mode_wavenumbers
 from sordino.physics.wave.porous import AIR, Medium
 from sordino.physics.wave.port import cut_on
 from sordino.physics.wave.twoport import TRUSTED, TwoPort
@@ -34,7 +34,8 @@ def matrix_data(of: Operator, filling: Filling, frequency: float, medium: Medium
 
 
 def factored(of: Operator, data: Array) -> Factored:
-    """The sparse factors of A, in the order of its unknowns: the pattern is symmetric and no pivoting is needed."""
+    """The sparse factors of A, in the order of its unknowns: the pattern is symmetric and no pivoting is
+    needed."""
     from scipy.sparse.linalg import splu
 
     matrix = of.sparse(data)
@@ -42,7 +43,8 @@ def factored(of: Operator, data: Array) -> Factored:
 
 
 def loads(of: Operator) -> Array:
-    """The plane mode's integrals at both ports, (unknowns, 2); a unit wave arriving loads A with 2 j k times these."""
+    """The plane mode's integrals at both ports, (unknowns, 2); a unit wave arriving loads A with 2 j k times
+    these."""
     out = np.zeros((of.size, 2))
     for column, gate in enumerate(of.gates):
         out[gate.dofs, column] = gate.modes[:, 0]
@@ -56,7 +58,8 @@ def fields(of: Operator, filling: Filling, frequency: float, medium: Medium = AI
 
 
 def scattering(of: Operator, seen: Array, frequency: Array, medium: Medium = AIR) -> Array:
-    """S from the plane mode seen at port i for sound from port j, (frequencies, 2, 2): less the arriving wave, moved out."""
+    """S from the plane mode seen at port i for sound from port j, (frequencies, 2, 2): less the arriving
+    wave, moved out."""
     k = 2 * np.pi * np.asarray(frequency)[:, None] / medium.speed
     phase = np.exp(-1j * k * np.array([gate.stub for gate in of.gates]))
     return phase[:, :, None] * (seen - np.eye(2)) * phase[:, None, :]
@@ -77,8 +80,3 @@ def sweep(of: Operator, filling: Filling, frequency: Array, medium: Medium = AIR
     load = loads(of)
     seen = np.stack([load.T @ fields(of, filling, float(f), medium) for f in np.atleast_1d(frequency)])
     return two_port(of, seen, np.atleast_1d(frequency), medium)
-
-
-def gate_count(gates: tuple[Gate, Gate]) -> int:
-    """How many modes the two ports carry together."""
-    return sum(len(gate.cut_on) for gate in gates)

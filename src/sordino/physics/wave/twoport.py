@@ -17,8 +17,9 @@ TRUSTED = 0.9
 class TwoPort:
     """Plane waves in and out of two ducts, in amplitudes whose square is power.
 
-    `scattering` (frequencies, 2, 2): S[:, i, j] is the wave leaving port i for one arriving at port j, phases at the ports' outer
-    ends. `areas` m2. `limit` Hz: above it the ducts carry more than plane waves and nothing is claimed.
+    `scattering` (frequencies, 2, 2): S[:, i, j] is the wave leaving port i for one arriving at port j, phases
+    at the ports' outer ends. `areas` m2. `limit` Hz: above it the ducts carry more than plane waves and
+    nothing is claimed.
     """
 
     frequency: Array

@@ -11,7 +11,8 @@ from sordino.physics.wave.painting import COARSE, FINE, in_tube, painted
 from sordino.physics.wave.prism import Prism
 
 GHOST = 1e-3
-"""Share of a parted cell that each field keeps on the other side of the film, so that a sliver stays solvable."""
+"""Share of a parted cell that each field keeps on the other side of the film, so that a sliver stays
+solvable."""
 
 
 def volume_values(prism: Prism, leaves: Leaves) -> Array:
