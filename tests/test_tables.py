@@ -6,8 +6,8 @@ from importlib.resources import files
 from pathlib import Path
 
 import pytest
-from evidence import MARKS
 
+from evidence import MARKS
 from sordino.tables import table
 
 ROOT = Path(str(files("sordino.tables")))

@@ -58,10 +58,10 @@ def band_sum(lines: Array) -> Array:
 
 
 def at_lines(bands: ArrayLike) -> Array:
-    """Band values interpolated over log frequency to LINES, held at the ends: (..., 9) -> (..., 81)."""
-    values = np.atleast_2d(np.asarray(bands, dtype=float))
-    out = np.array([np.interp(np.log(LINES), np.log(CENTRES), row) for row in values.reshape(-1, COUNT)])
-    return out.reshape(*np.shape(bands)[:-1], LINES.size)
+    """Nine band values (9,) interpolated over log frequency to LINES (81,), held beyond the outermost data."""
+    values = np.asarray(bands, dtype=float)
+    known = np.isfinite(values)
+    return np.interp(np.log(LINES), np.log(CENTRES[known]), values[known])
 
 
 def octave(values: ArrayLike) -> Bands:

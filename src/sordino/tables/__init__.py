@@ -1,7 +1,7 @@
 """Published tables as data: one CSV file each, header lines `# key: value`, read by the one loader here.
 
-Header keys: title, source, edition, unit, mark (read, second-hand, derived, memory), note. The first line without a `#`
-names the columns. A cell that is not a number stays text.
+Header keys: title, source, edition, unit, mark (read, second-hand, derived, memory), note. The first line
+without a `#` names the columns. A cell that is not a number stays text.
 """
 
 from __future__ import annotations
