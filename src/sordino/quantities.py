@@ -27,7 +27,7 @@ class Statement(BaseModel):
 
 
 def shown(value: object) -> str:
-    """A value as messages show what was read: texts in quotes, tables and lists by what they are."""
+    """A value as messages show what was read: texts in quotes, numbers bare, tables and lists by what they are."""
     if isinstance(value, str):
         return quoted(value)
     if isinstance(value, bool):
@@ -37,7 +37,7 @@ def shown(value: object) -> str:
     if isinstance(value, list | tuple):
         return f"a list of {len(value)}" if value else "an empty list"
     try:
-        return quoted(str(value))
+        return f"{value!s:.40}"
     except ValueError:  # an integer with more digits than Python prints
         return "a huge number"
 
@@ -222,9 +222,7 @@ def _check_band(number: object, band: str, low: float, high: float, cure: str) -
     if isinstance(number, bool) or not isinstance(number, int | float):
         raise UnitError(f"the value at {band} is {shown(number)}, not a plain number", cure)
     if not low <= number <= high:
-        raise UnitError(
-            f"the value at {band} is {shown(number).strip("'")}, outside {low:g} to {high:g} dB", cure
-        )
+        raise UnitError(f"the value at {band} is {shown(number)}, outside {low:g} to {high:g} dB", cure)
 
 
 def _band_schema(low: float, high: float, text: str) -> WithJsonSchema:
