@@ -81,6 +81,9 @@ _TABLE = (
         name="length", article="a length", units=_LENGTHS, examples=("250 mm", "10 in"), zero=False, high=1e3,
     ),
     Kind(
+        name="length from zero", article="a length", units=_LENGTHS, examples=("0 m", "250 mm"), high=1e3,
+    ),
+    Kind(
         name="any length", article="a length", units=_LENGTHS, examples=("120 m", "400 ft"),
         low=-1e4, high=1e4,
     ),

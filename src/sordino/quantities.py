@@ -27,7 +27,7 @@ class Statement(BaseModel):
 
 
 def shown(value: object) -> str:
-    """A value as messages show what was read: texts in quotes, numbers bare, tables and lists by what they are."""
+    """A value as messages show what was read: texts in quotes, tables and lists by what they are."""
     if isinstance(value, str):
         return quoted(value)
     if isinstance(value, bool):
@@ -72,6 +72,8 @@ def _schema(kind: str) -> WithJsonSchema:
 
 Length = Annotated[float, BeforeValidator(quantity("length")), _schema("length")]
 """More than nothing, under a kilometre, m."""
+NotNegative = Annotated[float, BeforeValidator(quantity("length from zero")), _schema("length from zero")]
+"""A length that may be zero, as a coordinate, m."""
 AnyLength = Annotated[float, BeforeValidator(quantity("any length")), _schema("any length")]
 """A height or an offset, which may be zero or negative, m."""
 Area = Annotated[float, BeforeValidator(quantity("area")), _schema("area")]
@@ -100,7 +102,8 @@ Angle = Annotated[float, BeforeValidator(quantity("angle")), _schema("angle")]
 Duration = Annotated[float, BeforeValidator(quantity("time")), _schema("time")]
 Frequency = Annotated[float, BeforeValidator(quantity("frequency")), _schema("frequency")]
 Level = Annotated[float, BeforeValidator(quantity("level")), _schema("level")]
-WeightedLevel = Annotated[float, BeforeValidator(quantity("weighted level")), _schema("weighted level")]
+SoundLevel = Annotated[float, BeforeValidator(quantity("weighted level")), _schema("weighted level")]
+"""A-weighted, dBA."""
 Force = Annotated[float, BeforeValidator(quantity("force")), _schema("force")]
 Conductance = Annotated[float, BeforeValidator(quantity("conductance")), _schema("conductance")]
 Resistance = Annotated[float, BeforeValidator(quantity("resistance")), _schema("resistance")]
