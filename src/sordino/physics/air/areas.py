@@ -45,7 +45,8 @@ def tapered(area_in: Value, area_out: Value, included_angle: Value) -> Value:
     """Gradual change of section, widening or narrowing, on the velocity pressure at the smaller end."""
     narrowing = conical_contraction(area_in, area_out, included_angle)
     widening = conical_expansion(area_in, area_out, included_angle)
-    return np.where(np.greater(area_out, area_in), widening, narrowing)[()]
+    chosen: Value = np.where(np.greater(area_out, area_in), widening, narrowing)
+    return chosen[()]
 
 
 def entry_sharp(length_over_d: Value = 0.0, edge_over_d: Value = 0.0) -> Value:

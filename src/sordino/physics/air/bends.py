@@ -17,7 +17,7 @@ def angle_factor(angle: Value) -> Value:
 
 
 def reynolds_factor(reynolds: Value) -> Value:
-    """Factor on a mitred bend by Reynolds number, 1.40 at 10 000, 1 from 140 000 (SMACNA table A-7 note 2)."""
+    """Factor on a mitred bend by Reynolds number: 1.40 at 10 000, 1 from 140 000 (SMACNA A-7 note 2)."""
     return along("air/elbow_reynolds_factor", "reynolds", "factor", reynolds)
 
 

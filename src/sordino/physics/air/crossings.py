@@ -17,7 +17,10 @@ class Crossing:
 
 
 def crossings_on(
-    grid: Sequence[float], rise: Callable[[float], float], system: Callable[[float], float]
+    grid: Sequence[float],
+    rise: Callable[[float], float],
+    system: Callable[[float], float],
+    tolerance: float = 1e-9,
 ) -> tuple[Crossing, ...]:
     """Crossings of `rise` and `system` seen as a change of sign between neighbours on a grid of flows."""
 
@@ -28,7 +31,7 @@ def crossings_on(
     known = [(flow, surplus(flow)) for flow in grid]
     for (low, below), (high, above) in pairwise(known):
         if (below < 0) != (above < 0):
-            flow = root(surplus, low, high, below, above)
+            flow = root(surplus, low, high, below, above, tolerance)
             found.append(Crossing(flow=flow, pressure=rise(flow), stable=below < above))
     return tuple(found)
 

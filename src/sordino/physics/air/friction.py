@@ -62,7 +62,8 @@ def friction_drop(
 ) -> Value:
     """Pressure drop in Pa along a straight duct, f L/D rho v|v| / 2 (Darcy).
 
-    True velocity and hydraulic diameter. Flow m3/s with sign, area m2, lengths and roughness m. Odd and increasing in flow.
+    True velocity and hydraulic diameter. Flow m3/s with sign, area m2, lengths and
+    roughness m. Odd and increasing in flow.
     """
     velocity = flow / area
     reynolds = reynolds_number(velocity, hydraulic_diameter, air)
