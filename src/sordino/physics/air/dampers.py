@@ -12,7 +12,8 @@ Shape = Literal["round", "rectangular"]
 
 
 def blade_damper(angle: Value, shape: Shape = "round") -> Value:
-    """Loss coefficient of one blade on the velocity pressure in the duct, 0 to 70 degrees (Weisbach, recalled).
+    """Loss coefficient of one blade on the velocity pressure in the duct, 0 to 70 degrees (Weisbach,
+    recalled).
 
     Read with the logarithm straight between rows, held beyond 70 degrees.
     """
@@ -21,7 +22,8 @@ def blade_damper(angle: Value, shape: Shape = "round") -> Value:
 
 
 def blade_angle(coefficient: Value, shape: Shape = "round") -> Value:
-    """Blade angle at which the damper has `coefficient`; 0 where even the open blade has more, 70 at the most."""
+    """Blade angle at which the damper has `coefficient`; 0 where even the open blade has more, 70 at the
+    most."""
     angles, losses = columns("air/blade_damper", "angle", shape)
     return np.interp(np.log(coefficient), np.log(losses), angles)
 

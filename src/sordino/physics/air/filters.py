@@ -27,7 +27,8 @@ def filter_drop(
 ) -> Value:
     """Drop in Pa, dp_ref (v / v_ref)^n times the dirty factor, odd in velocity (m/s).
 
-    n from 1.2 to 1.5 for pleated media, common practice, no source; a dirty factor of 2 is a usual change point.
+    n from 1.2 to 1.5 for pleated media, common practice, no source; a dirty factor of 2 is a usual change
+    point.
     """
     ratio = np.abs(face_velocity) / reference_velocity
     return np.copysign(dirty_factor * reference_drop * ratio**exponent, face_velocity)

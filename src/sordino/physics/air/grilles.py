@@ -1,4 +1,5 @@
-"""Loss coefficients of grille faces on the velocity pressure of the whole face; free area as a fraction, 0 to 1.
+"""Loss coefficients of grille faces on the velocity pressure of the whole face; free area as a fraction, 0
+to 1.
 
 The face alone: what a duct end loses as an entry or exit comes on top. A free area of 0 gives infinity.
 """
@@ -25,7 +26,8 @@ def perforated_face(free_area: Value) -> Value:
 def egg_crate(free_area: Value, depth_over_cell: Value = 1.0) -> Value:
     """Grid of open cells as a thick plate, depth over the cell's hydraulic diameter 0.015 up (Idelchik 4-15).
 
-    (0.5 s^0.75 + t s^1.375 + s^2 + 0.02 l) / f^2, s = 1 - f, t = (2.4 - l) 10^-(0.25 + 0.535 l^8 / (0.05 + l^8)).
+    (0.5 s^0.75 + t s^1.375 + s^2 + 0.02 l) / f^2, s = 1 - f, t = (2.4 - l) 10^-(0.25 + 0.535 l^8 / (0.05 +
+    l^8)).
     """
     free = np.asarray(free_area, float)
     solid, deep = 1.0 - free, np.minimum(depth_over_cell, 2.4)
@@ -35,7 +37,8 @@ def egg_crate(free_area: Value, depth_over_cell: Value = 1.0) -> Value:
 
 
 def bar_grille(free_area: Value, edge: Literal["square", "round nose", "round"] = "square") -> Value:
-    """Parallel bars, beta (bar / gap)^(4/3), with beta by the bars' edge (Kirschmer 1926, bar racks in water)."""
+    """Parallel bars, beta (bar / gap)^(4/3), with beta by the bars' edge (Kirschmer 1926, bar racks in
+    water)."""
     return _bar_shape(edge) * ((1.0 - free_area) / free_area) ** (4.0 / 3.0)
 
 
