@@ -280,6 +280,8 @@ def target(value: object) -> Target:
     if not isinstance(value, str):
         raise UnitError(f"{shown(value)} is not a target", _TARGET_CURE)
     match = _TARGET.fullmatch(value.strip().replace("–", "-"))
+    if match is None and not value.strip()[:1].isdigit():
+        raise UnitError(f"{shown(value)} is not a target", _TARGET_CURE)
     try:
         found = float(match[2]) if match else parse(value, "weighted level")
     except UnitError as error:

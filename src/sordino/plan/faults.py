@@ -22,7 +22,7 @@ Complaint = tuple[Path, str, str]
 _SYNTAX = {
     "Expected '='": ("a key stands without a value", 'write key = value, as length = "250 mm"'),
     "Expected newline": ("something follows a value on its line", "write one key = value on each line"),
-    "Invalid statement": ("this is neither a key with its value nor a table", "write key = value, or [table]"),
+    "Invalid statement": ("this is no key with its value and no table", "write key = value, or [table]"),
     "Invalid initial character for a key": ("a key is missing or has a sign that keys can't have",
                                             "use letters, digits, - and _, or put the key in quotes"),
     "Invalid value": ("the value is not understood",
@@ -45,6 +45,7 @@ _PLACE = re.compile(r" \(at (?:line (\d+), column \d+|end of document)\)$")
 _INCHES = re.compile(r'"[^"]*\d""|"[^"]*\d" ?x ?\d')
 _UNQUOTED = re.compile(r"=\s*(\d[^\"'#]*?)\s*(?:#.*)?$")
 _KIND = "is"
+MISSING = "this key is missing"
 
 
 def syntax_complaint(error: tomllib.TOMLDecodeError, text: str) -> tuple[int, str, str]:
@@ -70,11 +71,11 @@ def syntax_complaint(error: tomllib.TOMLDecodeError, text: str) -> tuple[int, st
     return line, problem, cure
 
 
-def complaints(error: ValidationError, model: type[BaseModel], data: Any) -> list[Complaint]:
+def complaints(error: ValidationError, model: type[BaseModel]) -> list[Complaint]:
     """What a model objects to in the data, one complaint for each mistake, in no order."""
-    details = [Detail(place=place(model, data, item["loc"]), item=dict(item)) for item in error.errors()]
-    kept = _without_twins(_without_branches(details))
-    return [(detail.place.path, *_words(detail)) for detail in kept]
+    details = [Detail(place=place(model, item["loc"]), item=dict(item)) for item in error.errors()]
+    kept = _without_twins(_without_branches([detail for detail in details if not _is_echo(detail)]))
+    return [(_path(detail), *_words(detail)) for detail in kept]
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -91,6 +92,18 @@ class Detail:
     @property
     def error(self) -> Exception | None:
         return self.item.get("ctx", {}).get("error")
+
+
+def _path(detail: Detail) -> Path:
+    said = isinstance(detail.item["input"], dict) and detail.type == "union_tag_invalid"
+    return (*detail.place.path, _KIND) if said else detail.place.path
+
+
+def _is_echo(detail: Detail) -> bool:
+    """Whether a list is called too short only because some of its entries were objected to."""
+    entries = detail.item["input"]
+    short = detail.type == "too_short" and isinstance(entries, list | dict)
+    return short and len(entries) >= detail.item["ctx"]["min_length"]
 
 
 def _without_branches(details: Sequence[Detail]) -> list[Detail]:
@@ -200,7 +213,7 @@ def _missing(detail: Detail) -> tuple[str, str]:
         return "an entry is missing here", _for_instance(detail)
     key = detail.place.path[-1]
     sample = example(detail.place.model, key) if detail.place.model else None
-    return "this key is missing", f"add it, as {key} = {sample}" if sample else "add it"
+    return MISSING, f"add it, as {key} = {sample}" if sample else "add it"
 
 
 def _literal(detail: Detail) -> tuple[str, str]:
@@ -223,22 +236,19 @@ def _tag(detail: Detail) -> tuple[str, str]:
 def _no_tag(detail: Detail) -> tuple[str, str]:
     known = detail.place.tags
     return (
-        f"the key {_KIND} is missing",
+        f"the key '{_KIND}' is missing",
         f'add what this is, as {_KIND} = "{known[0]}"; known here: {", ".join(known)}',
     )
 
 
 def _too_few(detail: Detail) -> tuple[str, str]:
     context = detail.item["ctx"]
-    return (
-        f"there are only {context['actual_length']} entries",
-        f"at least {context['min_length']} are wanted",
-    )
+    return f"too few entries: {context['actual_length']}", f"at least {context['min_length']} wanted"
 
 
 def _too_many(detail: Detail) -> tuple[str, str]:
     context = detail.item["ctx"]
-    return "there are too many entries", f"at most {context['max_length']} are wanted"
+    return f"too many entries: {len(detail.item['input'])}", f"at most {context['max_length']} wanted"
 
 
 _SPEAK = {
@@ -278,8 +288,8 @@ def _key(key: str) -> str:
 
 
 def sentence(words: str) -> str:
-    """Words with a capital at the start and a stop at the end."""
-    return stopped(words[:1].upper() + words[1:])
+    """Words with a capital at the start and after a question, and a stop at the end."""
+    return stopped("? ".join(part[:1].upper() + part[1:] for part in words.split("? ")))
 
 
 def stopped(words: str) -> str:

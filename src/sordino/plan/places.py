@@ -27,8 +27,8 @@ class Place:
     """Kinds that the value may say it is."""
 
 
-def place(model: type[BaseModel], data: Any, loc: Sequence[str | int]) -> Place:
-    """Follow an objection's steps through model and data, dropping those that name branches and not keys."""
+def place(model: type[BaseModel], loc: Sequence[str | int]) -> Place:
+    """Follow an objection's steps through the model, dropping those that name branches and not keys."""
     options: list[Any] = [model]
     path: Path = ()
     holder: type[BaseModel] | None = None

@@ -13,7 +13,7 @@ from typing import Any, TypeVar
 from pydantic import ValidationError
 
 from sordino.errors import Fault, PlanError
-from sordino.plan.faults import Complaint, complaints, sentence, spelled, stopped, syntax_complaint
+from sordino.plan.faults import MISSING, Complaint, complaints, sentence, spelled, stopped, syntax_complaint
 from sordino.plan.lines import DEEPEST, Path, line_map
 from sordino.plan.overlay import Overlaid, overlaid
 from sordino.quantities import Statement
@@ -106,7 +106,7 @@ def validate(
     try:
         statement = model.model_validate(changed.data)
     except ValidationError as error:
-        found = complaints(error, model, changed.data)
+        found = _without_ghosts(complaints(error, model), changed, document.data)
     except RecursionError:
         found = [((), "tables or lists are nested too deeply", "a project needs few levels")]
     if statement is not None and checks is not None:
@@ -116,6 +116,26 @@ def validate(
     if faults or statement is None:
         raise PlanError(sorted(dict.fromkeys(faults), key=lambda fault: fault.line or 0))
     return statement
+
+
+def _without_ghosts(found: list[Complaint], changed: Overlaid, base: Any) -> list[Complaint]:
+    """A variant that changes something which isn't there has one mistake, not one for each key it lacks."""
+    for at in changed.origins:
+        missing = [path[-1] for path, problem, _ in found if path[:-1] == at and problem == MISSING]
+        siblings = _siblings(base, at)
+        if missing and siblings and at[-1] not in siblings:
+            near = difflib.get_close_matches(str(at[-1]), siblings, n=1)
+            hint = f"did you mean {near[0]}? " if near else ""
+            words = (f"there is no {quoted(str(at[-1]))} to change", f"{hint}to add it, write also: ")
+            found = [item for item in found if item[0][: len(at)] != at]
+            found.append((at, words[0], words[1] + ", ".join(map(str, missing))))
+    return found
+
+
+def _siblings(base: Any, at: Path) -> list[str]:
+    for step in at[:-1]:
+        base = base.get(step) if isinstance(base, dict) else None
+    return list(base) if isinstance(base, dict) else []
 
 
 def _varied(document: Document, variant: str | None) -> Overlaid:
