@@ -37,8 +37,10 @@ def conical_contraction(a1: Value, a2: Value, included_angle: Value) -> Value:
 
 
 def conical_expansion(a1: Value, a2: Value, included_angle: Value) -> Value:
-    """Diffuser from a1 up to a2, 0 to 180 degrees, on the velocity pressure at a1 (Idelchik 1966 table)."""
-    return between("air/diffuser", included_angle, a1 / a2)
+    """Diffuser from a1 up to a2, 0 to 180 degrees, on the velocity pressure at a1 (Idelchik 1966 tables)."""
+    ratio = a1 / a2
+    friction = between("air/diffuser_friction", included_angle, ratio)
+    return between("air/diffuser", included_angle, ratio) + friction
 
 
 def tapered(area_in: Value, area_out: Value, included_angle: Value) -> Value:
