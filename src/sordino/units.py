@@ -278,9 +278,7 @@ def _ruled(sixteenths: int) -> str:
     """Inches as a tape measure has them: whole, and a fraction in lowest terms."""
     whole, over = divmod(sixteenths, 16)
     shared = math.gcd(over, 16)
-    parts = ([str(whole)] if whole or not over else []) + (
-        [f"{over // shared}/{16 // shared}"] if over else []
-    )
+    parts = ([str(whole)] if whole or not over else []) + ([f"{over // shared}/{16 // shared}"] if over else [])
     return " ".join(parts)
 
 
@@ -289,8 +287,8 @@ def _trimmed(number: str) -> str:
 
 
 def _rounded(number: float, decimals: int) -> str:
-    """At least two significant figures, however small the number."""
+    """At least two significant figures down to 1e-9."""
     if 0.0 < abs(number) < 1.0:
-        decimals = max(decimals, 1 - math.floor(math.log10(abs(number))))
+        decimals = max(decimals, min(9, 1 - math.floor(math.log10(abs(number)))))
     shown = f"{number:.{decimals}f}"
     return shown.removeprefix("-") if float(shown) == 0.0 else shown

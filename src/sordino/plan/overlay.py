@@ -60,9 +60,7 @@ def overlaid(base: dict[str, Any], change: dict[str, Any]) -> Overlaid:
     return out
 
 
-def _merged(
-    out: Overlaid, base: dict[str, Any], change: dict[str, Any], at: Path, source: Path
-) -> dict[str, Any]:
+def _merged(out: Overlaid, base: dict[str, Any], change: dict[str, Any], at: Path, source: Path) -> dict[str, Any]:
     merged = dict(base)
     for key, new in change.items():
         if new is False and isinstance(base.get(key), dict):

@@ -96,9 +96,7 @@ Checks = Callable[[S], Iterable[Complaint]]
 """What a whole statement is checked for beyond its fields: path, problem and cure of every mistake."""
 
 
-def validate(
-    document: Document, model: type[S], variant: str | None = None, checks: Checks[S] | None = None
-) -> S:
+def validate(document: Document, model: type[S], variant: str | None = None, checks: Checks[S] | None = None) -> S:
     """The checked statement of a project or of one variant; a PlanError has every fault, in file order."""
     changed = _varied(document, variant)
     found: list[Complaint] = []
