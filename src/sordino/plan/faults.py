@@ -45,6 +45,8 @@ _PLACE = re.compile(r" \(at (?:line (\d+), column \d+|end of document)\)$")
 _INCHES = re.compile(r'"[^"]*\d""|"[^"]*\d" ?x ?\d')
 _UNQUOTED = re.compile(r"=\s*(\d[^\"'#]*?)\s*(?:#.*)?$")
 _KIND = "is"
+MOST = 200
+"""Objections that are put into words; a file with more of them is no project."""
 MISSING = "this key is missing"
 
 
@@ -73,9 +75,11 @@ def syntax_complaint(error: tomllib.TOMLDecodeError, text: str) -> tuple[int, st
 
 def complaints(error: ValidationError, model: type[BaseModel]) -> list[Complaint]:
     """What a model objects to in the data, one complaint for each mistake, in no order."""
-    details = [Detail(place=place(model, item["loc"]), item=dict(item)) for item in error.errors()]
+    details = [Detail(place=place(model, item["loc"]), item=dict(item)) for item in error.errors()[:MOST]]
     kept = _without_twins(_without_branches([detail for detail in details if not _is_echo(detail)]))
-    return [(_path(detail), *_words(detail)) for detail in kept]
+    found = [(_path(detail), *_words(detail)) for detail in kept]
+    more = error.error_count() - MOST
+    return [*found, ((), f"{more} more mistakes are not shown", "mend these first")] if more > 0 else found
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

@@ -117,7 +117,7 @@ def _position(parts: list[Any], key: str) -> int | None:
 
 def _nothing_to_change(parts: list[Any], key: str) -> tuple[str, str]:
     names = [str(part["name"]) for part in parts if isinstance(part, dict) and "name" in part]
-    near = difflib.get_close_matches(key, names, n=1)
+    near = difflib.get_close_matches(key[:60], names, n=1)
     hint = f"did you mean {near[0]}? " if near else ""
     known = f"names here: {', '.join(names)}; numbers" if names else "numbers"
     return f"there is no part {quoted(key)} to change", f"{hint}{known}: 1 to {len(parts)}"

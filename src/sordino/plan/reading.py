@@ -112,7 +112,7 @@ def validate(document: Document, model: type[S], variant: str | None = None, che
     faults = [_located(document, changed, variant, complaint) for complaint in found]
     faults += [_stray(document, variant, complaint) for complaint in changed.strays]
     if faults or statement is None:
-        raise PlanError(sorted(dict.fromkeys(faults), key=lambda fault: fault.line or 0))
+        raise PlanError(sorted(dict.fromkeys(faults), key=lambda fault: fault.line or LARGEST))
     return statement
 
 
