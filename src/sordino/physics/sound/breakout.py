@@ -22,9 +22,7 @@ STIFFEST = 45.0
 HALF = 10.0 * np.log10(2.0)
 
 
-def rectangular_breakout_loss(
-    width: ArrayLike, height: ArrayLike, surface_mass: ArrayLike, length: ArrayLike
-) -> Bands:
+def rectangular_breakout_loss(width: ArrayLike, height: ArrayLike, surface_mass: ArrayLike, length: ArrayLike) -> Bands:
     """TL_out of a rectangular metal duct, dB, nine bands (Vér 1983; SMACNA 11.24; ASHRAE).
 
     10 lg[f q^2/(a + b)] + 17 below f_L = 24120/sqrt(a b), 20 lg(q f) - 31 above; at most 45 and at least 10
@@ -39,9 +37,7 @@ def rectangular_breakout_loss(
     return np.maximum(loss, _least(24.0, a, b, length))
 
 
-def rectangular_breakin_loss(
-    width: ArrayLike, height: ArrayLike, surface_mass: ArrayLike, length: ArrayLike
-) -> Bands:
+def rectangular_breakin_loss(width: ArrayLike, height: ArrayLike, surface_mass: ArrayLike, length: ArrayLike) -> Bands:
     """TL_in of a rectangular metal duct, dB, nine bands (Vér 1983; Long eq 14.59; SMACNA 11.24).
 
     Below f1 = 6764/a (a the longer side, inches) the larger of TL_out - 4 - 10 lg(a/b) + 20 lg(f/f1) and
@@ -90,9 +86,7 @@ def effective_length(length: ArrayLike, attenuation_per_metre: ArrayLike) -> Arr
     return np.where(decay > 1e-9, -np.expm1(-safe * run) / safe, run)
 
 
-def breakout_power(
-    level_in: ArrayLike, loss: ArrayLike, outer_area: ArrayLike, inner_area: ArrayLike
-) -> Array:
+def breakout_power(level_in: ArrayLike, loss: ArrayLike, outer_area: ArrayLike, inner_area: ArrayLike) -> Array:
     """Sound power through a duct's wall, Lw - TL + 10 lg(A_o / A_i), dB, never more than half of what
     entered.
 

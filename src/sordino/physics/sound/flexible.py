@@ -19,9 +19,7 @@ def flexible_duct(diameter: ArrayLike, length: ArrayLike) -> Bands:
     listed = table("sound/flexible_duct")
     diameters, lengths = (np.unique(listed.numbers(name)) for name in ("diameter", "length"))
     seven = listed.numbers(*listed.columns[2:]).reshape(diameters.size, lengths.size, 7)
-    bore, run = np.broadcast_arrays(
-        np.asarray(diameter, float) * 1000.0, np.maximum(np.asarray(length, float), 0)
-    )
+    bore, run = np.broadcast_arrays(np.asarray(diameter, float) * 1000.0, np.maximum(np.asarray(length, float), 0))
     inside = np.clip(run, lengths[0], lengths[-1])
     i, u = _cell(diameters, np.clip(bore, diameters[0], diameters[-1]))
     j, v = _cell(lengths, inside)

@@ -56,9 +56,7 @@ def junction_noise(
     diameters, plus -1.667 + 1.8 m - 0.133 m^2 where a bend or damper stirs the air within five diameters
     upstream.
     """
-    speed, section, bore, main = (
-        np.asarray(x, float)[..., None] for x in (velocity, area, diameter, main_velocity)
-    )
+    speed, section, bore, main = (np.asarray(x, float)[..., None] for x in (velocity, area, diameter, main_velocity))
     m = np.clip(main / np.maximum(speed, 1e-9), SLOWEST, FASTEST)
     lg = _log_strouhal(bore, speed)
     sharp = max(1.0 - radius_ratio / SHARP_RADIUS, 0.0) * np.maximum(6.793 - 1.86 * lg, 0.0)
@@ -74,9 +72,7 @@ def duct_noise(velocity: ArrayLike, area: ArrayLike) -> Bands:
     return np.maximum(overall - 2.0 - 26.0 * np.log10(1.14 + 0.02 * CENTRES / speed), SILENCE)
 
 
-def grille_noise(
-    velocity: ArrayLike, area: ArrayLike, pressure_loss: ArrayLike, density: float = DENSITY
-) -> Bands:
+def grille_noise(velocity: ArrayLike, area: ArrayLike, pressure_loss: ArrayLike, density: float = DENSITY) -> Bands:
     """Sound power of a grille: 10 + 10 lg S + 30 lg xi + 60 lg U, octaves about a peak at 160 U Hz (Beranek).
 
     Face velocity U, face area S, xi = pressure loss (Pa) over rho U^2 / 2; an octave A bands below the peak
@@ -90,9 +86,7 @@ def grille_noise(
     return np.maximum(overall - 5.82 - 0.15 * below - 1.13 * below**2, SILENCE)
 
 
-def damper_noise(
-    velocity: ArrayLike, area: ArrayLike, pressure_loss: ArrayLike, density: float = DENSITY
-) -> Bands:
+def damper_noise(velocity: ArrayLike, area: ArrayLike, pressure_loss: ArrayLike, density: float = DENSITY) -> Bands:
     """Sound power of a damper in a duct: that of a grille with the duct's velocity and area and its pressure
     loss.
 

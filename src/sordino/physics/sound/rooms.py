@@ -49,9 +49,7 @@ def schroeder_frequency(volume: ArrayLike, time: ArrayLike) -> Array:
 
 def diffuse_level_difference(loss: ArrayLike, area: ArrayLike, absorption_area: ArrayLike) -> Array:
     """Level difference between two diffuse rooms, R - 10 lg(S / A), dB; A that of the receiving room, m2."""
-    return np.asarray(loss, float) - 10.0 * np.log10(
-        np.asarray(area, float) / np.asarray(absorption_area, float)
-    )
+    return np.asarray(loss, float) - 10.0 * np.log10(np.asarray(area, float) / np.asarray(absorption_area, float))
 
 
 def background_correction(difference: ArrayLike) -> Array:
