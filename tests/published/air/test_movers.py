@@ -106,6 +106,4 @@ def test_leakage(check: Check) -> None:
     exponent."""
     coefficient = coefficient_at(0.020, 50.0)
     flow = leakage_flow(coefficient, 0.5) / 0.020
-    check(
-        "flow at 0.5 Pa over that at 50 Pa", 0.0501, flow, source="power law", mark="derived", relative=0.01
-    )
+    check("flow at 0.5 Pa over that at 50 Pa", 0.0501, flow, source="power law", mark="derived", relative=0.01)

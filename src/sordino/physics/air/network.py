@@ -98,9 +98,7 @@ def solve(
 
 def _run(frame: _Frame, branches: list[Branch], air: Array, start: Mapping[str, float] | None) -> Balance:
     known = start or {}
-    first = np.array(
-        [known.get(name, branch.first) for name, branch in zip(frame.names, branches, strict=True)]
-    )
+    first = np.array([known.get(name, branch.first) for name, branch in zip(frame.names, branches, strict=True)])
     return balance(branches, frame.incidence, frame.given, air, first)
 
 
@@ -210,9 +208,7 @@ def operating_points(
     return crossings_on([limit * i / samples for i in range(samples + 1)], drive.rise, need, 1e-4)
 
 
-def floating(
-    fixed: Mapping[str, float], links: Sequence[Link], drives: Sequence[Drive]
-) -> tuple[frozenset[str], ...]:
+def floating(fixed: Mapping[str, float], links: Sequence[Link], drives: Sequence[Drive]) -> tuple[frozenset[str], ...]:
     """Groups of nodes that no link joins to a known pressure, drives not counted; a plan should refuse
     them."""
     ends = [node for drive in drives for node in (drive.start, drive.end)]

@@ -20,6 +20,9 @@ from sordino.errors import OutOfRange
 PRECISE = 1e-5
 """A drop this small in Pa counts as met."""
 
+NOTHING = 1e-12
+"""A step along which the content falls by no more than this in W is taken whole."""
+
 STEPS = 200
 
 Curve = Callable[[float], float]
@@ -127,8 +130,7 @@ def _linear(
         answer = np.linalg.solve(matrix, right)
     except np.linalg.LinAlgError:
         raise OutOfRange(
-            "Some part of the air network has no path to a space of known pressure, "
-            "so nothing fixes its pressure."
+            "Some part of the air network has no path to a space of known pressure, so nothing fixes its pressure."
         ) from None
     return answer[:count], answer[count:]
 
@@ -141,7 +143,7 @@ def _walk(
     drops_there = _drops(branches, there)
     downhill = float(step @ (drops - given))
     uphill = float(step @ (drops_there - given))
-    if not balanced or downhill >= 0 or uphill <= 0.5 * -downhill:
+    if not balanced or downhill >= -NOTHING or uphill <= 0.5 * -downhill:
         return there, drops_there
     low, high, below, above = 0.0, 1.0, downhill, uphill
     for _ in range(12):
