@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import time
 import tomllib
 from collections.abc import Iterable
 from pathlib import Path
@@ -87,7 +88,7 @@ FILES = {
         b"a = " + b"[" * 4000 + b"]" * 4000,
         "tables or lists are nested too deeply. A project needs few levels.",
     ),
-    "dotted": (b"a" + b".a" * 4000 + b" = 1", "tables or lists are nested too deeply. A project needs few levels."),
+    "dotted": (b"a" + b".a" * 40 + b" = 1", "tables or lists are nested too deeply. A project needs few levels."),
     "huge": (
         b"a = " + b"9" * 6000,
         "a number or date in the file can't be read. Look for a huge number.",
@@ -179,3 +180,20 @@ def test_any_mutation_is_read_or_refused(
         return
     assert faults
     assert all("\n" not in str(fault) and "Input should" not in str(fault) for fault in faults)
+
+
+HUGE = {
+    "keys": "".join(f"k{number} = 1\n" for number in range(20_000)),
+    "rooms": "".join(f"[room.r{number}]\nwidth = 2\n" for number in range(10_000)),
+    "parts": '[run.x]\nfrom="a"\nto="b"\nsize="9 in"\n' + '[[run.x.parts]]\nis="bnd"\n' * 10_000,
+    "dots": "".join(f"b{number}" + ".a" * 900 + " = 1\n" for number in range(900)),
+    "headers": "".join(f"[b{number}" + ".a" * 60 + "]\n" for number in range(900)),
+}
+
+
+@pytest.mark.parametrize("name", HUGE)
+def test_thousands_of_mistakes_are_refused_in_time(name: str) -> None:
+    start = time.perf_counter()
+    found = messages(HUGE[name])
+    assert time.perf_counter() - start < 4.0
+    assert len(found) < 250

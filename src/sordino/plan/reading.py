@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import difflib
 import errno
+import re
 import tomllib
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
@@ -25,6 +26,9 @@ LARGEST = 2_000_000
 """Most bytes a project file may have."""
 LONGEST = 10_000
 """Most characters a line may have."""
+DOTS = 64
+"""Most dots in one key: the standard reader takes time with their square."""
+_WORD = re.compile(r"[^\s,=]+")
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -69,6 +73,8 @@ def parsed(text: str, name: str) -> Document:
     for number, row in enumerate(text.split("\n"), start=1):
         if len(row) > LONGEST:
             raise _refused(name, f"the line has more than {LONGEST} characters", "break it up", number)
+        if row.count(".") > DOTS and max(word.count(".") for word in _WORD.findall(row)) > DOTS:
+            raise _refused(name, "the line has an endless dotted key", "a project needs few levels", number)
     try:
         data = tomllib.loads(text)
         lines = line_map(text)
