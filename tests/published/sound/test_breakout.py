@@ -41,10 +41,10 @@ def test_break_in_above_cut_on(check: Check) -> None:
 def test_break_in_below_cut_on(check: Check) -> None:
     """24 x 12 in, 1 lb/ft2, 12 ft at 250 Hz: f1 = 281.8, TL_out 25.4, 25.4 - 4 - 3.01 - 1.04 = 17.35."""
     ours = rectangular_breakin_loss(12 * INCH, 24 * INCH, POUND_PER_SQUARE_FOOT, 12 * FOOT)[3]
-    check("break-in at 250 Hz, dB", 17.4, ours, source="Long eq 14.59; SMACNA 11.24", mark="read", within=0.1)
+    check("break-in at 250 Hz, dB", 17.4, ours, source="Long eq 14.59; SMACNA 11.24", mark="derived", within=0.1)
     least = 10 * np.log10(12 * 12 * (1 / 12 + 1 / 24))
     ours = rectangular_breakin_loss(12 * INCH, 24 * INCH, POUND_PER_SQUARE_FOOT, 12 * FOOT)[1]
-    check("break-in at 63 Hz, dB", least, ours, source="Long eq 14.59; SMACNA 11.24", mark="read", within=0.01)
+    check("break-in at 63 Hz, dB", least, ours, source="Long eq 14.59; SMACNA 11.24", mark="derived", within=0.01)
 
 
 def test_breakout_of_round_duct(check: Check) -> None:
@@ -58,7 +58,7 @@ def test_breakout_power(check: Check) -> None:
     """L_Wi - TL + 10 lg(A_o/A_i), A_i = a b, A_o = 24 L (a + b): 12 x 24 in, 10 ft, TL 25 at 80 dB."""
     outer, inner = 24 * 10 * 36 * INCH**2, 12 * 24 * INCH**2
     ours = breakout_power(80.0, 25.0, outer, inner)
-    check("breakout power, dB", 80 - 25 + 14.77, ours, source="SMACNA 11.24", mark="read", within=0.01)
+    check("breakout power, dB", 80 - 25 + 14.77, ours, source="SMACNA 11.24", mark="derived", within=0.01)
 
 
 def test_effective_length(check: Check) -> None:
