@@ -230,9 +230,7 @@ def _check_band(number: object, band: str, low: float, high: float, cure: str) -
 
 def _band_schema(low: float, high: float, text: str) -> WithJsonSchema:
     items = {"type": "number", "minimum": low, "maximum": high}
-    return WithJsonSchema(
-        {"type": "array", "items": items, "minItems": 8, "maxItems": 9, "description": text}
-    )
+    return WithJsonSchema({"type": "array", "items": items, "minItems": 8, "maxItems": 9, "description": text})
 
 
 _BANDS = "in octave bands, dB: 8 values from 63 Hz to 8 kHz, or 9 from 31.5 Hz"

@@ -288,7 +288,7 @@ def _trimmed(number: str) -> str:
 
 def _rounded(number: float, decimals: int) -> str:
     """At least two significant figures down to 1e-9."""
-    if 0.0 < abs(number) < 1.0:
+    if 0.0 < abs(number) < 10.0:
         decimals = max(decimals, min(9, 1 - math.floor(math.log10(abs(number)))))
     shown = f"{number:.{decimals}f}"
     return shown.removeprefix("-") if float(shown) == 0.0 else shown

@@ -34,7 +34,7 @@ _SYNTAX = {
     "Duplicate inline table key": ("a key stands twice in a table in braces", "keep one of them"),
     "Cannot overwrite": ("this key has a value already", "keep one of them"),
     "Cannot declare": ("this table is written twice", "join the two under one heading"),
-    "Cannot mutate": ("this table is closed already", "write all its keys in one place"),
+    "Cannot mutate": ("this table or list is closed already", "write all of it in one place"),
     "Cannot redefine": ("this name has a value already", "keep one of them"),
     "Illegal character": ("a text breaks off at the end of its line, or holds a sign that can't be seen",
                           "close the text with the quote that opens it"),
@@ -169,12 +169,13 @@ def _words(detail: Detail) -> tuple[str, str]:
     speak = _SPEAK.get(detail.type)
     if speak is not None:
         return speak(detail)
-    for ending, problem, cure in _PLAIN:
-        if detail.type.endswith(ending) or detail.type == ending:
+    for kind, problem, cure in _PLAIN:
+        if detail.type == kind:
             return problem.format(value=value, **context), cure.format(value=value, **context)
     return f"{value} can't be used here", _for_instance(detail)
 
 
+_HEADING = "a table is wanted, as [heading] or {{ key = value }}"
 _PLAIN = (
     ("string_too_short", "{value} is too short a text", ""),
     ("string_too_long", "{value} is too long a text", ""),
@@ -194,13 +195,7 @@ _PLAIN = (
     ("less_than_equal", "{value} is too much", "at most {le:g} is wanted"),
     ("tuple_type", "{value} is not a list", "a list is wanted, in square brackets"),
     ("list_type", "{value} is not a list", "a list is wanted, in square brackets"),
-    ("dict_type", "{value} is not a table", "a table is wanted, as [heading] or {{ key = value }}"),
-    ("model_type", "{value} is not a table", "a table is wanted, as [heading] or {{ key = value }}"),
-    (
-        "model_attributes_type",
-        "{value} is not a table",
-        "a table is wanted, as [heading] or {{ key = value }}",
-    ),
+    *((kind, "{value} is not a table", _HEADING) for kind in ("dict_type", "model_type", "model_attributes_type")),
 )
 
 
