@@ -46,6 +46,15 @@ def duct(length: float, bore: float) -> Curve:
     return lambda flow: float(friction_drop(flow, math.pi / 4 * bore**2, bore, length, 9e-5, STANDARD))
 
 
+def crooked(pick: random.Random) -> FanCurve:
+    """A fan curve of steep and flat segments, often with a hollow in it."""
+    flows = sorted(pick.uniform(0.0, 0.3) for _ in range(pick.randint(2, 6)))
+    tops = sorted((pick.uniform(5, 300) for _ in flows), reverse=True)
+    if pick.random() < 0.6:
+        tops[pick.randrange(len(tops) - 1)] *= pick.uniform(0.4, 1)
+    return FanCurve(tuple(flows), (*tops[:-1], min(0.5 * tops[-2], pick.choice([0.0, tops[-1]]))))
+
+
 def network(seed: int) -> tuple[dict[str, float], list[Link], list[Drive]]:
     """Up to seven leaky rooms with ducts and fans between any two of them, humps and reversals included."""
     pick = random.Random(seed)
@@ -64,7 +73,7 @@ def network(seed: int) -> tuple[dict[str, float], list[Link], list[Drive]]:
     drives = []
     for i in range(pick.randint(1, 4)):
         start, end = pick.sample(places, 2)
-        curve = pick.choice([FALLING, HUMPED]).at_speed(pick.uniform(0.3, 2.0))
+        curve = crooked(pick)
         drives.append(Drive(name=f"fan {i}", start=start, end=end, rise=curve.pressure))
     return fixed, links, drives
 

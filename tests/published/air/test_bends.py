@@ -90,6 +90,7 @@ def test_flexible_bends_and_vanes(check: Check) -> None:
     got = flexible_bend(np.array([45.0, 90.0]), 1.0)
     source = "Science and Technology for the Built Environment c. 2016, abstract"
     check("flexible bend", [1.25, 2.0], got, source=source, mark="read", within=0.001)
+    assert flexible_bend(90.0, 0.5) > flexible_bend(90.0, 1.0) == flexible_bend(90.0, 1.5)
     source = "ASHRAE Fundamentals, recalled"
     check("vaned mitre", 0.15, vaned_mitre(), source=source, mark="memory", within=0.05)
     assert vaned_mitre("double") > vaned_mitre("single")

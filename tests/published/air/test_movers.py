@@ -73,6 +73,11 @@ def test_grille_faces(check: Check) -> None:
     thin = egg_crate(0.4, 0.015)
     source = "Idelchik diagram 8-1 against 4-15, one plate by two formulas"
     check("thinnest egg crate", perforated_face(0.4), thin, source=source, mark="second-hand", relative=0.05)
+    deep, solid = np.array([0.2, 0.6, 1.0]), 0.5
+    walls = egg_crate(0.5, deep) * 0.25 - 0.5 * solid**0.75 - solid**2 - 0.02 * deep
+    source = "Idelchik diagram 4-12, table of tau, recalled"
+    got = walls / solid**1.375
+    check("tau of a deep grid", [1.22, 0.84, 0.24], got, source=source, mark="memory", relative=0.12)
     got = bar_grille(0.5, "round nose")
     check("bars as wide as gaps", 1.83, got, source="Kirschmer 1926", mark="memory", within=0.001)
     assert bar_grille(0.5, "round") < bar_grille(0.5, "round nose") < bar_grille(0.5)
