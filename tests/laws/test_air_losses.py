@@ -142,3 +142,12 @@ def test_higher_warmer_and_moister_air_is_lighter(
         assert velocity_pressure(3.0, other) < velocity_pressure(3.0, here)
     assert air_at(temperature, 0.0, altitude).density >= here.density
     assert here != Air()
+
+
+@given(st.floats(-10.0, 200.0), st.floats(0.1, 10.0))
+def test_tables_read_alike_for_numbers_and_arrays(angle: float, aspect: float) -> None:
+    """Inside a table, on its rows and beyond its ends."""
+    one = mitred_rectangular(angle, aspect, 1.0, 3e4)
+    many = mitred_rectangular(np.array([angle, 90.0]), np.array([aspect, 1.0]), 1.0, 3e4)
+    assert many == pytest.approx([one, 1.2 * 1.19])
+    assert smooth_round(np.array([aspect]), angle)[0] == pytest.approx(smooth_round(aspect, angle))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from functools import cache
 from typing import Any
 
@@ -25,7 +26,10 @@ def columns(name: str, *wanted: str) -> tuple[Array, ...]:
 def along(name: str, key: str, column: str, at: Value) -> Value:
     """`column` at the value `at` of the rising column `key`, straight between rows and held at the ends."""
     keys, values = columns(name, key, column)
-    return np.interp(at, keys, values)
+    if not isinstance(at, float):
+        return np.interp(at, keys, values)
+    i, share = _place(keys, at)
+    return (1 - share) * values.item(i) + share * values.item(i + 1)
 
 
 @cache
@@ -46,6 +50,10 @@ def between(name: str, row: ArrayLike, column: ArrayLike) -> Value:
 
 
 def _place(keys: Array, at: ArrayLike) -> tuple[Value, Value]:
+    if isinstance(at, float):
+        low = min(max(bisect_right(keys, at) - 1, 0), keys.size - 2)
+        left, right = keys.item(low), keys.item(low + 1)
+        return low, min(max((at - left) / (right - left), 0.0), 1.0)
     held = np.clip(at, keys[0], keys[-1])
     index = np.clip(np.searchsorted(keys, held, side="right") - 1, 0, keys.size - 2)
     return index, (held - keys[index]) / (keys[index + 1] - keys[index])
