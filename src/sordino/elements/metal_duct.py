@@ -39,7 +39,7 @@ class MetalDuct(Element):
         return self.length
 
     def pressure_loss(self, flow: float, air: Air) -> float:
-        surface = "fibrous liner" if self.lining else "galvanised"
+        surface = "lined" if self.lining else "galvanised"
         section = self.section
         return friction_drop(flow, section.area, section.hydraulic_diameter, self.length, roughness(surface), air)
 

@@ -65,8 +65,8 @@ class Mover(Statement):
         description="curve of a heat-recovery unit's extract stream, if it differs",
     )
     sound: Sound
-    fan: Literal["forward-curved", "backward-inclined", "tubeaxial", "propeller"] = Field(
-        default="forward-curved", description="kind of fan, for a spectrum where only a dBA figure is known"
+    fan: Literal["forward-curved", "backward-curved", "tubeaxial", "propeller", "unknown"] = Field(
+        default="unknown", description="kind of fan, for a spectrum where only a dBA figure is known"
     )
 
     @model_validator(mode="after")

@@ -32,6 +32,11 @@ class People(Statement):
     activity: Activity = "seated"
 
 
+def _check_surface(name: str) -> None:
+    if name not in surfaces():
+        raise ValueError(f"{name!r} is no surface on record: {', '.join(surfaces())}")
+
+
 class Patch(Statement):
     """An area of some other surface: a rug, a curtain, panels."""
 
@@ -189,11 +194,6 @@ class Space(Statement):
         """Surface of an enclosed space, taken as a flat box four times as wide as high, m2."""
         high = (self.volume / 16.0) ** (1.0 / 3.0)
         return 48.0 * high**2
-
-
-def _check_surface(name: str) -> None:
-    if name not in surfaces():
-        raise ValueError(f"{name!r} is no surface on record: {', '.join(surfaces())}")
 
 
 def _area(points: tuple[tuple[float, float], ...]) -> float:

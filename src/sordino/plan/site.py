@@ -14,11 +14,15 @@ class Weather(Statement):
     humidity: Fraction = Field(description="relative humidity")
 
 
+def _weather(temperature: str, humidity: str) -> Weather:
+    return Weather.model_validate({"temperature": temperature, "humidity": humidity})
+
+
 class Site(Statement):
     """The place."""
 
     altitude: AnyLength = Field(default=0.0, description="height above sea level")
-    summer_day: Weather = Weather(temperature=32.0, humidity=0.45)
-    humid_night: Weather = Weather(temperature=24.0, humidity=0.9)
-    winter: Weather = Weather(temperature=-5.0, humidity=0.8)
+    summer_day: Weather = _weather("32 °C", "45 %")
+    humid_night: Weather = _weather("24 °C", "90 %")
+    winter: Weather = _weather("-5 °C", "80 %")
     outdoor_noise: Spectrum | None = Field(default=None, description="sound pressure level outdoors, dB per octave")
