@@ -47,6 +47,19 @@ def test_a_take_off_of_equal_velocity_is_a_bend(check: Check) -> None:
     check("take-off K_J at m = 1, dB", printed, ours, source=f"{GUIDE} p. 35", mark="read", within=0.06)
 
 
+def test_what_a_sharp_corner_and_stirred_air_add(check: Check) -> None:
+    """m = 1.5: -1.667 + 2.7 - 0.299 = 0.734 dB for turbulence; half-rounded at St = 10: 0.5 (6.793 - 1.86) = 2.47
+    dB."""
+    source = "Reynolds & Bledsoe 1991"
+    speed, bore = 5.0, 0.2
+    rounded, stirred, half = (
+        junction_noise(speed, 0.03, bore, 7.5, radius_ratio=ratio, turbulent=air)[3]
+        for ratio, air in ((0.13, False), (0.13, True), (0.065, False))
+    )
+    check("stirred air, dB", 0.734, stirred - rounded, source=source, mark="memory", within=0.001)
+    check("half-rounded corner at St 10, dB", 2.47, half - rounded, source=source, mark="memory", within=0.01)
+
+
 @pytest.mark.parametrize("speed", [4.0, 7.0])
 def test_a_straight_duct_overall(check: Check, speed: float) -> None:
     """7 + 50 lg w + 10 lg S from the octaves added up again."""

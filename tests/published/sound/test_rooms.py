@@ -96,3 +96,10 @@ def test_the_first_mode_of_a_long_room(check: Check) -> None:
     wanted = 10.0 * np.log10(2.0 * np.pi / volume**2 * on_walls * (4.0 * volume / (k * area)) ** 2)
     ours = modal_level(np.array([c / 14.0]), sides, area, c).mean
     check("first mode of a 7 m room, dB", wanted, ours[0], source="modal sum", mark="derived", within=0.1)
+
+
+def test_a_pure_tone_scatters_as_a_diffuse_field_does(check: Check) -> None:
+    """Mean square pressure is exponentially distributed, so its level has the deviation (10/ln 10) pi/sqrt 6."""
+    wanted = 10.0 / np.log(10.0) * np.pi / np.sqrt(6.0)
+    ours = modal_level(np.array([4000.0]), (4.0, 3.0, 2.5), 8.0).spread[0]
+    check("spread of a tone at 4 kHz, dB", wanted, ours, source="Schroeder 1954", mark="derived", within=0.01)

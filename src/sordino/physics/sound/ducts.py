@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from functools import cache
+
 import numpy as np
 from numpy.typing import ArrayLike
 
@@ -37,8 +40,7 @@ def rectangular_lining(width: ArrayLike, height: ArrayLike, thickness: ArrayLike
     in m. Thicker than 51 mm holds the 51 mm value; thinner than 25 mm shrinks in proportion also from 1 kHz
     up, where the fit knows no thickness. Add the bare duct; cap a run at LINED_CAP.
     """
-    coefficients = table("sound/rectangular_lining")
-    b, c, d = (coefficients.numbers(name) for name in "bcd")
+    b, c, d = _columns("sound/rectangular_lining", "bcd")
     t = np.minimum(np.asarray(thickness, float), THICKEST_RECTANGULAR)[..., None] / INCH
     p = _perimeter_per_area(width, height) * FOOT
     thin = np.where(d == 0.0, np.minimum(t, 1.0), t**d)
@@ -50,9 +52,9 @@ def round_unlined(diameter: ArrayLike) -> Bands:
 
     Diameter in m; above 1.52 m the last class holds.
     """
-    rows = table("sound/round_unlined")
-    limits = rows.numbers("up_to") * INCH * 1.02  # nominal metric sizes stay in their inch class
-    values = rows.numbers(*rows.columns[1:]) / FOOT
+    up_to, *eight = _columns("sound/round_unlined", table("sound/round_unlined").columns)
+    limits = up_to * INCH * 1.02  # nominal metric sizes stay in their inch class
+    values = np.stack(eight, axis=-1) / FOOT
     place = np.minimum(np.searchsorted(limits, np.asarray(diameter, float)), limits.size - 1)
     return octave(values[place])
 
@@ -64,13 +66,19 @@ def round_lined(diameter: ArrayLike, thickness: ArrayLike) -> Bands:
     diameter 0.15 to 1.52 m and thickness to 76 mm in m, held at those limits; thinner than 25 mm fades to the
     bare duct.
     """
-    a, b, c, d, e, f = (table("sound/round_lining").numbers(name) for name in "abcdef")
+    a, b, c, d, e, f = _columns("sound/round_lining", "abcdef")
     bore = np.clip(np.asarray(diameter, float), NARROWEST_ROUND, WIDEST_ROUND)[..., None] / INCH
     t = np.minimum(np.asarray(thickness, float), THICKEST_ROUND)[..., None] / INCH
     full = np.maximum(t, 1.0)
     whole = np.maximum(a + b * full + c * full**2 + d * bore + e * bore**2 + f * bore**3, 0.0) / FOOT
     bare = round_unlined(diameter)[..., 1:]
     return octave(np.minimum(t, 1.0) * whole + (1.0 - np.minimum(t, 1.0)) * bare)
+
+
+@cache
+def _columns(name: str, columns: Iterable[str]) -> tuple[Array, ...]:
+    """Columns of a table as numbers, in the order asked for."""
+    return tuple(table(name).numbers(column) for column in columns)
 
 
 def _perimeter_per_area(width: ArrayLike, height: ArrayLike) -> Array:

@@ -56,7 +56,7 @@ def capture_area(f: ArrayLike, area: ArrayLike, flush: bool, c: float = SPEED_OF
     """Area A with which an open end takes power in from a diffuse field, Lw = Lp + 10 lg A, m2.
 
     The plane mode takes (1 - |R|^2) lambda^2 / (4 pi), which is 2 S flush and S free at low frequency; all
-    modes together take S/4. The larger of the two is used: they cross within 6 % of a round duct's cut-on, so
+    modes together take S/4. The larger of the two is used: they cross within 6.5 % of a round duct's cut-on, so
     there is no jump.
     """
     opening = np.asarray(area, float)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import cache
+
 import numpy as np
 from numpy.typing import ArrayLike
 
@@ -68,11 +70,13 @@ def power_from_pressure(level: ArrayLike, distance: ArrayLike, directivity: Arra
     return np.asarray(level, float) + 10.0 * np.log10(sphere)
 
 
+@cache
 def _specific(kind: str) -> Array:
     listed = table("sound/fan_power")
     return listed.numbers(*listed.columns[1:9])[listed.text("kind").index(kind)]
 
 
+@cache
 def _shape(kind: str) -> Array:
     """Specific spectrum less its own A-weighted level, 63 Hz to 8 kHz."""
     return _specific(kind) - a_level(octave(_specific(kind)))
