@@ -25,7 +25,7 @@ def blade_angle(coefficient: Value, shape: Shape = "round") -> Value:
     """Blade angle at which the damper has `coefficient`; 0 where even the open blade has more, 70 at the
     most."""
     angles, losses = columns("air/blade_damper", "angle", shape)
-    return np.interp(np.log(coefficient), np.log(losses), angles)
+    return np.interp(np.log(np.maximum(coefficient, losses[0])), np.log(losses), angles)
 
 
 def balancing_coefficient(surplus: Value, velocity_pressure: Value) -> Value:
