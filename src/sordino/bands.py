@@ -54,10 +54,10 @@ def band_sum(lines: Array) -> Array:
 
 
 def at_lines(bands: ArrayLike) -> Array:
-    """Nine band values (9,) interpolated over log frequency to LINES (81,), held beyond known data."""
+    """Nine band values (9,) held over the LINES (81,) of each band; a band with no data takes its neighbour's."""
     values = np.asarray(bands, dtype=float)
     known = np.isfinite(values)
-    return np.interp(np.log(LINES), np.log(CENTRES[known]), values[known])
+    return np.repeat(np.interp(np.arange(COUNT), np.arange(COUNT)[known], values[known]), LINES_PER_BAND)
 
 
 def octave(values: ArrayLike) -> Bands:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import partial
 
 from sordino.elements.element import Element
 from sordino.elements.filter import Filter
@@ -55,17 +56,19 @@ class AirState:
     flows: dict[str, float]
     pressures: dict[str, float]
     streams: tuple[Stream, ...]
+    balanced: dict[str, float]
+    """Flows of every link and drive, to start a like network from."""
     flow_spread: float
     """Half-width of the flows as a fraction, from the scatter of losses and fan curves."""
 
 
-def air_state(plan: Plan, mode: str, filters: str, air: Air) -> AirState:
-    """Solve the network of one mode with clean or dirty filters."""
+def air_state(plan: Plan, mode: str, filters: str, air: Air, near: AirState | None = None) -> AirState:
+    """Solve the network of one mode with clean or dirty filters, from the flows of a state `near` it if given."""
     setting = plan.mode[mode]
     links = [*_run_links(plan, filters, air), *_leaks(plan)]
     drives = _drives(plan, setting, air)
     fixed = {OUTSIDE: 0.0} | {name: 0.0 for name in plan.space}
-    found = solve(fixed, links, drives)
+    found = solve(fixed, links, drives, start=near.balanced if near is not None else None)
     streams = tuple(_stream(plan, setting, drive, found, fixed, links, drives, air) for drive in drives)
     return AirState(
         mode=mode,
@@ -73,55 +76,72 @@ def air_state(plan: Plan, mode: str, filters: str, air: Air) -> AirState:
         flows={name: found.flows[name] for name in plan.run},
         pressures={**found.pressures, **fixed},
         streams=streams,
+        balanced=found.flows,
         flow_spread=_flow_spread(plan, found, filters, air),
     )
 
 
 def lines(plan: Plan, name: str, flow: float, filters: str, air: Air) -> tuple[Line, ...]:
     """The pressure ledger of a run at a flow: entry, parts in order, junctions, exit."""
+    return tuple(
+        Line(label=take.label, drop=take.drop(flow), scatter=take.scatter) for take in _takes(plan, name, filters, air)
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Take:
+    """Something along a run that takes pressure, as a function of the flow."""
+
+    label: str
+    scatter: str
+    drop: Callable[[float], float]
+
+
+def _takes(plan: Plan, name: str, filters: str, air: Air) -> tuple[_Take, ...]:
     run = plan.run[name]
-    rows = [_end_line(plan, run, name, flow, air, leaving=False)] if run.parts else []
-    rows += [
-        Line(
-            label=part.label(),
-            drop=_soiled(part, filters).pressure_loss(flow, air),
-            scatter=part.loss_scatter,
-        )
+    inside = [
+        _Take(part.label(), part.loss_scatter, partial(_soiled(part, filters).pressure_loss, air=air))
         for part in run.parts
     ]
-    rows += [_end_line(plan, run, name, flow, air, leaving=True)] if run.parts else []
-    return tuple(row for row in rows if row.drop or row.label)
+    first, last = _sections(run)
+    return (
+        *_end_take(plan, name, run.start, first, air, leaving=False),
+        *inside,
+        *_end_take(plan, name, run.end, last, air, True),
+    )
 
 
-def _end_line(plan: Plan, run: Run, name: str, flow: float, air: Air, leaving: bool) -> Line:
-    node, size = (run.end, run.parts[-1].outlet) if leaving else (run.start, run.parts[0].section)
-    area = size.area
-    dynamic = float(velocity_pressure(abs(flow) / area, air))
+def _sections(run: Run) -> tuple[float, float]:
+    """Areas of a run's two ends, m2."""
+    if not run.parts:
+        return run.size.area, run.size.area
+    return run.parts[0].section.area, run.parts[-1].outlet.area
+
+
+def _end_take(plan: Plan, name: str, node: str, area: float, air: Air, leaving: bool) -> tuple[_Take, ...]:
+    """What is lost where a run meets a junction, or opens into a room or space; a mover's port takes nothing."""
+    dynamic = float(velocity_pressure(1.0 / area, air))
     if node in plan.junction:
-        coefficient = _junction_coefficient(plan, node, name, area, joining=leaving)
-        return Line(label=f"{plan.junction[node].kind} {node}", drop=coefficient * dynamic, scatter="branch")
+        lost = _junction_coefficient(plan, node, name, area, joining=leaving) * dynamic
+        return (_Take(f"{plan.junction[node].kind} {node}", "branch", lambda flow: lost * flow * flow),)
     if node.partition(".")[0] in plan.mover:
-        return Line(label="", drop=0.0, scatter="area change")
-    if (flow >= 0) == leaving:
-        return Line(label="exit", drop=exit_loss * dynamic, scatter="area change")
-    return Line(label="entry", drop=float(entry_sharp()) * dynamic, scatter="area change")
+        return ()
+    blowing, drawing = exit_loss * dynamic, float(entry_sharp()) * dynamic
+    forward, backward = (blowing, drawing) if leaving else (drawing, blowing)
+    label = "exit" if leaving else "entry"
+    return (_Take(label, "area change", lambda flow: (forward if flow >= 0 else backward) * flow * flow),)
 
 
 def _junction_coefficient(plan: Plan, node: str, name: str, area: float, joining: bool) -> float:
-    arriving = sum(
-        run.parts[-1].outlet.area if run.parts else run.size.area for run in plan.run.values() if run.end == node
-    )
-    onward = sum(
-        run.parts[0].section.area if run.parts else run.size.area for run in plan.run.values() if run.start == node
-    )
-    several_in = sum(run.end == node for run in plan.run.values()) > 1
-    several_out = sum(run.start == node for run in plan.run.values()) > 1
+    """Loss coefficient of one arm on its own velocity pressure."""
+    inward = [_sections(run)[1] for run in plan.run.values() if run.end == node]
+    onward = [_sections(run)[0] for run in plan.run.values() if run.start == node]
     junction = plan.junction[node]
-    if joining and several_in:
-        return junction.joining_coefficient(name, area, onward, arriving)
-    if not joining and several_out:
-        return junction.leaving_coefficient(name, area, arriving, onward)
-    return 1.0 if joining and junction.kind == "plenum" else 0.5 if junction.kind == "plenum" else 0.0
+    if joining and (len(inward) > 1 or junction.kind == "plenum"):
+        return junction.joining_coefficient(name, area, sum(onward), sum(inward))
+    if not joining and (len(onward) > 1 or junction.kind == "plenum"):
+        return junction.leaving_coefficient(name, area, sum(inward), sum(onward))
+    return 0.0
 
 
 def _soiled(part: Element, filters: str) -> Element:
@@ -132,12 +152,13 @@ def _soiled(part: Element, filters: str) -> Element:
 
 def _loss(plan: Plan, name: str, filters: str, air: Air) -> Callable[[float], float]:
     """Odd, rising pressure loss of a run over its flow."""
+    drops = [take.drop for take in _takes(plan, name, filters, air)]
 
     def loss(flow: float) -> float:
         if flow == 0.0:
             return 0.0
-        drop = sum(line.drop for line in lines(plan, name, flow, filters, air))
-        return drop if flow > 0 else -drop
+        whole = sum([drop(flow) for drop in drops])
+        return whole if flow > 0 else -whole
 
     return loss
 

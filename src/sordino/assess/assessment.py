@@ -52,7 +52,7 @@ def assess(plan: Plan) -> Assessment:
     """Work out a plan in all its modes."""
     air = air_at(INDOOR_TEMPERATURE, INDOOR_HUMIDITY, plan.site.altitude)
     model = acoustics(plan, air)
-    states = {(mode, filters): air_state(plan, mode, filters, air) for mode in plan.mode for filters in FILTERS}
+    states = _states(plan, air)
     noise = {
         (place, mode): loudness(heard, _target(plan, place, mode))
         for mode in plan.mode
@@ -76,6 +76,17 @@ def assess(plan: Plan) -> Assessment:
         branches=arms,
         findings=tuple(_findings(plan, noise, heard_over, states, pressures, along, arms, pairs)),
     )
+
+
+def _states(plan: Plan, air: Air) -> dict[tuple[str, str], AirState]:
+    """Air in every mode with clean and dirty filters; each network starts from the flows of the one before it."""
+    states: dict[tuple[str, str], AirState] = {}
+    near = None
+    for mode in plan.mode:
+        for filters in FILTERS:
+            near = air_state(plan, mode, filters, air, near)
+            states[mode, filters] = near
+    return states
 
 
 def _target(plan: Plan, place: str, mode: str) -> Target | None:

@@ -5,8 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-import numpy as np
-
 from sordino.assess.airflow import lines
 from sordino.physics.air.dampers import balancing_coefficient, blade_angle
 from sordino.physics.air.friction import velocity_pressure
@@ -57,6 +55,8 @@ def _arms(plan: Plan, junction: str, arms: list[str], air: Air) -> list[Branch]:
 
 def _angle(plan: Plan, name: str, flow: float, surplus: float, air: Air) -> float:
     size = plan.run[name].size
+    if surplus <= 0.0:
+        return 0.0
     dynamic = velocity_pressure(flow / size.area, air)
     shape: Literal["round", "rectangular"] = "round" if size.round else "rectangular"
-    return float(blade_angle(float(balancing_coefficient(np.maximum(surplus, 0.0), dynamic)), shape))
+    return float(blade_angle(float(balancing_coefficient(surplus, dynamic)), shape))

@@ -9,8 +9,8 @@ import numpy as np
 from sordino.assess.contribution import Contribution
 from sordino.assess.noise import Heard
 from sordino.assess.spread import Ranged, band_range, ranged
-from sordino.bands import OCTAVES, Bands, energy_sum
-from sordino.physics.sound.criteria import noise_criterion, noise_rating
+from sordino.bands import OCTAVES, Array, Bands, energy_sum
+from sordino.physics.sound.criteria import noise_criterion, noise_criterion_values, noise_rating, noise_rating_values
 from sordino.physics.sound.weighting import a_level, a_weighting
 from sordino.quantities import Target
 
@@ -60,13 +60,11 @@ def loudness(heard: Heard, target: Target | None) -> Loudness:
     )
 
 
-def figure(levels: Bands, scale: str) -> float:
-    """NC, NR or dBA of a spectrum."""
+def figure(levels: Array, scale: str) -> Array:
+    """NC, NR or dBA of spectra, (..., 9) -> (...)."""
     if scale == "NC":
-        return noise_criterion(levels).value
-    if scale == "NR":
-        return noise_rating(levels).value
-    return float(a_level(levels))
+        return noise_criterion_values(levels)
+    return noise_rating_values(levels) if scale == "NR" else a_level(levels)
 
 
 def governing_band(levels: Bands, scale: str) -> int:

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
 from sordino.assess.spread import Spread, half_width
 from sordino.bands import CENTRES, Bands
-from sordino.physics.sound.modes import modal_bands
+from sordino.physics.sound.modes import ModalLevel, modal_bands
 from sordino.physics.sound.rooms import room_constant, sabine_time, schroeder_frequency
 from sordino.plan.room import Room, Space
 from sordino.plan.statement import Plan
@@ -34,7 +35,7 @@ def room_field(key: str, room: Room, c: float) -> Field:
     area = room.absorption_area
     limit = float(schroeder_frequency(room.volume, sabine_time(room.volume, np.nanmean(area[4:6]))))
     modal_share = np.clip(1.0 - 2.0 * np.log2(CENTRES / limit), 0.0, 1.0)
-    modal = modal_bands(room.mean_size, area, c)
+    modal = _modal(room.mean_size, tuple(area.tolist()), c)
     direct = WALL / (4.0 * np.pi * room.listener**2) * (1.0 - modal_share)
     by_place = np.maximum(half_width("room effect modal"), NINE_IN_TEN * modal.spread)
     spread = {
@@ -43,6 +44,12 @@ def room_field(key: str, room: Room, c: float) -> Field:
     }
     gain = 10.0 * np.log10(10.0 ** (modal.mean / 10.0) + direct)
     return Field(gain=gain, absorption=area, schroeder=limit, spread=spread)
+
+
+@lru_cache(maxsize=64)
+def _modal(size: tuple[float, float, float], area: tuple[float, ...], c: float) -> ModalLevel:
+    """The modal field of a room; kept, since most changes to a plan leave its rooms alone."""
+    return modal_bands(size, np.array(area), c)
 
 
 def space_field(key: str, space: Space) -> Field:

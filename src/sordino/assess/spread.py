@@ -12,7 +12,7 @@ from functools import cache
 
 import numpy as np
 
-from sordino.bands import Bands, energy_sum
+from sordino.bands import Array, Bands, energy_sum
 from sordino.tables import table
 
 Spread = dict[str, Bands]
@@ -52,29 +52,34 @@ class Ranged:
 
 
 def ranged(
-    levels: Sequence[Bands],
-    spreads: Sequence[Spread],
-    figure: Callable[[Bands], float],
-    floor: float = -np.inf,
+    levels: Sequence[Bands], spreads: Sequence[Spread], figure: Callable[[Array], Array], floor: float = -np.inf
 ) -> Ranged:
-    """A figure of the sum of several levels (NC, dBA), moved by each cause in turn, roots of squares summed."""
-    base = figure(energy_sum(levels))
-    up, down, widest = 0.0, 0.0, ("", 0.0)
-    for cause in sorted({key for spread in spreads for key in spread}):
-        moves = [spread.get(cause, np.zeros(9)) for spread in spreads]
-        more = figure(energy_sum(np.add(levels, moves))) - base
-        less = base - figure(energy_sum(np.subtract(levels, moves)))
-        up, down = up + more**2, down + less**2
-        widest = max(widest, (cause, more + less), key=lambda pair: pair[1])
-    return Ranged(value=base, low=max(base - np.sqrt(down), floor), high=base + np.sqrt(up), widest=widest[0])
+    """A figure of the sum of several levels (NC, dBA), moved by each cause in turn, roots of squares summed.
+
+    `figure` takes (..., 9) to (...).
+    """
+    base = float(figure(energy_sum(levels)))
+    causes, moved = moves(levels, spreads)
+    up = np.maximum(figure(moved[0]) - base, 0.0)
+    down = np.maximum(base - figure(moved[1]), 0.0)
+    widest = causes[int(np.argmax(up + down))] if causes and (up + down).max() > 0.0 else ""
+    low, high = base - np.sqrt((down**2).sum()), base + np.sqrt((up**2).sum())
+    return Ranged(value=base, low=max(float(low), floor), high=float(high), widest=widest)
 
 
 def band_range(levels: Sequence[Bands], spreads: Sequence[Spread]) -> tuple[Bands, Bands]:
     """Lower and upper half-width of the sum in each band, dB."""
     base = energy_sum(levels)
-    up, down = np.zeros(9), np.zeros(9)
-    for cause in {key for spread in spreads for key in spread}:
-        moves = [spread.get(cause, np.zeros(9)) for spread in spreads]
-        up += (energy_sum(np.add(levels, moves)) - base) ** 2
-        down += (base - energy_sum(np.subtract(levels, moves))) ** 2
-    return np.sqrt(down), np.sqrt(up)
+    _, moved = moves(levels, spreads)
+    return np.sqrt(((base - moved[1]) ** 2).sum(axis=0)), np.sqrt(((moved[0] - base) ** 2).sum(axis=0))
+
+
+def moves(levels: Sequence[Bands], spreads: Sequence[Spread]) -> tuple[tuple[str, ...], Array]:
+    """All causes, and the sum with each of them moved up and down by its half-width: shape (2, causes, 9)."""
+    causes = tuple(sorted({cause for spread in spreads for cause in spread}))
+    shifts = np.zeros((len(causes), len(levels), 9))
+    for place, spread in enumerate(spreads):
+        for cause, width in spread.items():
+            shifts[causes.index(cause), place] = width
+    whole = np.asarray(levels)
+    return causes, np.stack([energy_sum(whole + shifts, axis=1), energy_sum(whole - shifts, axis=1)])

@@ -8,7 +8,7 @@ from typing import Literal
 import numpy as np
 from numpy.typing import ArrayLike
 
-from sordino.bands import Array, Bands, name
+from sordino.bands import COUNT, Array, Bands, name
 from sordino.errors import OutOfRange
 from sordino.tables import table
 
@@ -40,6 +40,21 @@ def noise_criterion(levels: ArrayLike) -> Rating:
     if shortfall.max() < 0.0:
         return Rating(value=float(numbers[0]), band=int(shortfall.argmax()) + FIRST, bound="below")
     return Rating(value=float(max(each)), band=int(np.argmax(each)) + FIRST)
+
+
+def noise_criterion_values(levels: ArrayLike) -> Array:
+    """The values of `noise_criterion` alone for many spectra at once: (..., 9) -> (...)."""
+    listed = table("sound/noise_criterion")
+    numbers, curves = listed.numbers("number"), listed.numbers(*listed.columns[1:])
+    spectra = np.asarray(levels, float)
+    return np.max([np.interp(spectra[..., i], curves[:, i], numbers) for i in range(FIRST, COUNT)], axis=0)
+
+
+def noise_rating_values(levels: ArrayLike) -> Array:
+    """The values of `noise_rating` alone for many spectra at once: (..., 9) -> (...)."""
+    listed = table("sound/noise_rating")
+    spectra = np.asarray(levels, float)[..., FIRST:]
+    return np.maximum(((spectra - listed.numbers("a")[FIRST:]) / listed.numbers("b")[FIRST:]).max(axis=-1), 0.0)
 
 
 def noise_criterion_curve(number: float) -> Bands:
