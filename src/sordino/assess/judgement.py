@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Any
 
 import numpy as np
 
 from sordino.assess import balance
 from sordino.assess.airflow import AirState, Stream
-from sordino.assess.finding import Finding, Standing, standing
+from sordino.assess.finding import Finding, Question, Standing, standing
 from sordino.assess.isolation import MARGIN, Isolation
 from sordino.assess.loudness import Loudness
 from sordino.assess.pressure import RoomPressure
@@ -18,6 +17,7 @@ from sordino.assess.wording import VERDICT, rating_words, sound_words
 from sordino.bands import Bands
 from sordino.bands import name as band_name
 from sordino.plan.statement import Plan
+from sordino.quantities import Target
 from sordino.units import show
 
 SHORT_OF_FLOW = 0.9
@@ -26,38 +26,42 @@ STALLED = 0.1
 """Share of free flow below which a fan counts as dead-headed."""
 
 
-def noise_finding(plan: Plan, heard: Loudness, question: str = "noise") -> Finding:
+def noise_finding(plan: Plan, heard: Loudness) -> Finding:
     """A receiver's figure against its target."""
-    place, rating = heard.heard.place, heard.rating
-    words = f"{plan.place_name(place)}: {rating_words(heard)}"
-    blame = f"Worst at {band_name(heard.band)}: {sound_words(plan, heard.governing)}."
-    common = {"value": rating.value, "low": rating.low, "high": rating.high, "widest": rating.widest}
+    rating = heard.rating
+    words = f"{plan.place_name(heard.heard.place)}: {rating_words(heard)}"
     if heard.target is None:
-        return _noise(place, question, heard, "note", f"{words}; no target is set. {blame}", None, common)
+        return _heard(plan, heard, "noise", "note", f"{words}; no target is set.", None)
     verdict = standing(rating.value, rating.low, rating.high, heard.target.value)
-    sentence = f"{words} against {heard.target}: {VERDICT[verdict]}. {blame}"
-    return _noise(place, question, heard, verdict, sentence, heard.target.value, common)
+    return _heard(plan, heard, "noise", verdict, f"{words} against {heard.target}: {VERDICT[verdict]}.", heard.target)
 
 
-def _noise(
-    place: str,
-    question: str,
-    heard: Loudness,
-    verdict: Standing,
-    sentence: str,
-    limit: float | None,
-    common: dict[str, Any],
+def crosstalk_finding(plan: Plan, heard: Loudness) -> Finding:
+    """The loudest sound of the other places at a receiver, beside the strictest target it has."""
+    place, target = heard.heard.place, heard.target
+    over = 0.0 if target is None else heard.rating.value - target.value
+    beside = "" if target is None else f", {abs(over):.0f} {'over' if over > 0 else 'under'} its target"
+    advice = " Not both at once." if over > 0 and place in plan.room else ""
+    words = f"{plan.place_name(place)}, when it is loudest elsewhere: {rating_words(heard)}{beside}.{advice}"
+    return _heard(plan, heard, "sound from other rooms", "note", words, target)
+
+
+def _heard(
+    plan: Plan, heard: Loudness, question: Question, verdict: Standing, words: str, target: Target | None
 ) -> Finding:
     return Finding(
-        subject=place,
-        question="noise" if question == "noise" else "sound from other rooms",
+        subject=heard.heard.place,
+        question=question,
         mode=heard.heard.mode,
         standing=verdict,
-        sentence=sentence,
-        limit=limit,
+        sentence=f"{words} Worst at {band_name(heard.band)}: {sound_words(plan, heard.governing)}.",
+        value=heard.rating.value,
+        low=heard.rating.low,
+        high=heard.rating.high,
+        limit=None if target is None else target.value,
         unit=heard.scale,
         method="four-poles below cut-on, handbook losses above; modal and diffuse room field",
-        **common,
+        widest=heard.rating.widest,
     )
 
 

@@ -41,6 +41,9 @@ def rating_words(heard: Loudness) -> str:
     rating = heard.rating
     if heard.scale == "dBA":
         return f"{rating.value:.0f} dBA ({rating.low:.0f} to {rating.high:.0f})"
-    under = "under " if heard.bound == "below" else "over " if heard.bound == "above" else ""
+    if heard.bound == "below":
+        most = f" (at most {rating.high:.0f})" if rating.high >= rating.value + 0.5 else ""
+        return f"{heard.scale} under {rating.value:.0f}{most}"
+    over = "over " if heard.bound == "above" else ""
     low = f"under {rating.low:.0f}" if heard.scale == "NC" and rating.low <= 15.0 else f"{rating.low:.0f}"
-    return f"{heard.scale} {under}{rating.value:.0f} ({low} to {rating.high:.0f})"
+    return f"{heard.scale} {over}{rating.value:.0f} ({low} to {rating.high:.0f})"

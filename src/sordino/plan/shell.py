@@ -5,9 +5,10 @@ from __future__ import annotations
 import numpy as np
 from pydantic import Field, model_validator
 
-from sordino.bands import Bands
+from sordino.bands import Bands, add
 from sordino.elements import buildup
 from sordino.quantities import Area, LossSpectrum, Statement
+from sordino.tables import table
 
 
 class Shell(Statement):
@@ -28,11 +29,12 @@ class Shell(Statement):
 
     @property
     def transmission_loss(self) -> Bands:
-        """Per octave, dB, shape (9,)."""
+        """Per octave, dB, shape (9,); of layers no more than flanking lets a built shell have."""
         if self.loss is not None:
             return np.array(self.loss)
         assert self.layers is not None
-        return buildup.transmission_loss(self.layers)
+        limit = table("sound/shell_ceiling")
+        return -add(-buildup.transmission_loss(self.layers), -limit.numbers(*limit.columns)[0])
 
     @property
     def scatter_key(self) -> str:
