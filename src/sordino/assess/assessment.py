@@ -59,7 +59,11 @@ def assess(plan: Plan) -> Assessment:
         for place, heard in ventilation(model, states[mode, "clean"]).items()
         if heard.contributions
     }
-    heard_over = {place: loudness(heard, None) for place, heard in crosstalk(model, "").items() if heard.contributions}
+    heard_over = {
+        place: loudness(heard, strictest_target(plan, place))
+        for place, heard in crosstalk(model, "").items()
+        if heard.contributions
+    }
     pressures = {mode: room_pressures(plan, states[mode, "clean"]) for mode in plan.mode}
     along = {mode: speeds(plan, states[mode, "clean"]) for mode in plan.mode}
     arms, pairs = branches(plan, air), isolations(model)
@@ -89,6 +93,12 @@ def _states(plan: Plan, air: Air) -> dict[tuple[str, str], AirState]:
     return states
 
 
+def strictest_target(plan: Plan, place: str) -> Target | None:
+    """The lowest target of a place over the modes, of those on the scale of the first."""
+    found = [target for mode in plan.mode if (target := _target(plan, place, mode)) is not None]
+    return min((t for t in found if t.scale == found[0].scale), key=lambda target: target.value, default=None)
+
+
 def _target(plan: Plan, place: str, mode: str) -> Target | None:
     return plan.room[place].target_in(mode) if place in plan.room else plan.space[place].target
 
@@ -106,7 +116,7 @@ def _findings(
     for heard in noise.values():
         yield judgement.noise_finding(plan, heard)
     for heard in heard_over.values():
-        yield judgement.noise_finding(plan, heard, "sound from other rooms")
+        yield judgement.crosstalk_finding(plan, heard)
     yield from judgement.isolation_findings(plan, pairs)
     yield from judgement.flow_findings(plan, states)
     for mode in plan.mode:
