@@ -50,10 +50,11 @@ class Stations:
         return tuple(self._along(route.legs))
 
     def cut_on(self, route: Route) -> float:
-        """Lowest cut-on of the ducts along a route, Hz."""
+        """Lowest cut-on of the ducts and plenums along a route, Hz."""
         parts = [part for leg in route.legs for part in self.plan.run[leg.run].parts]
-        sizes = [part.cut_on(self.air) for part in parts] or [20e3]
-        return min(sizes)
+        nodes = {leg.nodes(self.plan)[1] for leg in route.legs[:-1]}
+        limits = [part.cut_on(self.air) for part in parts]
+        return min([20e3, *limits, *(self.plan.junction[node].cut_on(self.air) for node in nodes)])
 
     def terminal(self, leg: Leg) -> Grille | OpenEnd:
         """The grille or bare end in which a leg ends at a room or space."""
@@ -115,7 +116,8 @@ class Stations:
     def _junction(self, inward: Leg, onward: Leg) -> Station:
         name = onward.nodes(self.plan)[0]
         others = [arm for arm in arms(self.plan, name) if arm.run not in (inward.run, onward.run)]
-        admittance = sum((1.0 / self._looking_into(arm) for arm in others), np.zeros(LINES.shape, dtype=complex))
+        half = self.plan.junction[name].half_pole(self.air)
+        admittance = np.sum([1.0 / self._from_middle(half, arm) for arm in others], axis=0)
         leaving = [onward, *others]
         arriving = self._end_area(inward)
         loss = self.plan.junction[name].split(arriving, tuple(self.start_area(leg) for leg in leaving), 0)
@@ -123,7 +125,7 @@ class Stations:
             label=f"{self.plan.junction[name].kind} {name}",
             run=onward.run,
             part=None,
-            pole=fourpole.shunt(admittance),
+            pole=fourpole.cascade([half, fourpole.shunt(admittance), fourpole.reversed_pole(half)]),
             loss=loss,
             area_in=arriving,
             area_out=self.start_area(onward),
@@ -143,5 +145,10 @@ class Stations:
         return self._inward[leg]
 
     def _meeting(self, inward: Leg, junction: str) -> Array:
+        half = self.plan.junction[junction].half_pole(self.air)
         others = [arm for arm in arms(self.plan, junction) if arm.run != inward.run]
-        return 1.0 / np.sum([1.0 / self._looking_into(arm) for arm in others], axis=0)
+        middle = 1.0 / np.sum([1.0 / self._from_middle(half, arm) for arm in others], axis=0)
+        return fourpole.input_impedance(half, middle)
+
+    def _from_middle(self, half: Array, arm: Leg) -> Array:
+        return fourpole.input_impedance(fourpole.reversed_pole(half), self._looking_into(arm))

@@ -55,7 +55,7 @@ class FlexibleDuct(Element):
     kind: Literal["flexible duct"] = Field(default="flexible duct", alias="is")
     length: Length = Field(description="length as installed")
     pull: Slack = Field(default=0.10, description="how far from fully stretched it hangs")
-    wall_mass: SurfaceMass = Field(default=2.0, description="mass of film, fibre and jacket per area of wall")
+    wall_mass: SurfaceMass = Field(default=1.0, description="mass of film, fibre and jacket per area of wall")
 
     scatter: ClassVar[str] = "flexible duct"
     noise_scatter: ClassVar[str] = "duct noise"

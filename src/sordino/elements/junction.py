@@ -7,10 +7,13 @@ from typing import Annotated, Literal
 import numpy as np
 from pydantic import Field
 
-from sordino.bands import Bands
+from sordino.bands import LINES, Array, Bands
 from sordino.elements.lining import fibre_absorption
 from sordino.physics.air import branches
+from sordino.physics.air.properties import Air
+from sordino.physics.sound.cut_on import cut_on_rectangular
 from sordino.physics.sound.flow_noise import junction_noise
+from sordino.physics.sound.fourpole import lossy_line
 from sordino.physics.sound.junctions import branch_split
 from sordino.physics.sound.plenum import plenum_wells
 from sordino.quantities import Angle, Length, Statement
@@ -23,6 +26,14 @@ class Branch(Statement):
     within: str | None = Field(default=None, alias="in", description="the space it stands in")
     angle: Angle = Field(default=np.pi / 2, description="angle between arm and trunk, as 45 deg")
     straight: str | None = Field(default=None, description="the run that goes straight on, if one does")
+
+    def half_pole(self, air: Air) -> Array:
+        """Four-pole from a mouth to the middle, shape (81, 2, 2): none, a branch is a point."""
+        return lossy_line(LINES, 0.0, 1.0, 0.0, air.density, air.sound_speed)
+
+    def cut_on(self, air: Air) -> float:
+        """Frequency up to which the junction may be taken as plane, Hz: that of its ducts, so no limit here."""
+        return float(np.inf)
 
     def split(self, arriving: float, onward: tuple[float, ...], index: int) -> Bands:
         """Loss of sound power into one of the onward arms, above cut-on, dB, shape (9,)."""
@@ -60,6 +71,15 @@ class Plenum(Statement):
     width: Length
     height: Length
     lining: Length | None = Field(default=None, description="fibre thickness on the inside faces")
+
+    def half_pole(self, air: Air) -> Array:
+        """Four-pole from a mouth to the middle, shape (81, 2, 2): half a chamber of the plenum's cross-section."""
+        area = self.width * self.height
+        return lossy_line(LINES, self.length / 2.0, area, 0.0, air.density, air.sound_speed)
+
+    def cut_on(self, air: Air) -> float:
+        """Frequency up to which the chamber may be taken as plane, Hz."""
+        return float(cut_on_rectangular(max(self.width, self.height), air.sound_speed))
 
     def split(self, arriving: float, onward: tuple[float, ...], index: int) -> Bands:
         """Loss of sound power from one opening to another by Wells, dB, shape (9,)."""

@@ -202,7 +202,7 @@ class LinedBox(Element):
 
     def wall(self) -> Wall:
         loss = buildup.transmission_loss(self.plan.shell)
-        return Wall(breakout=loss, breakin=loss, outer_area=self.plan.surface, inner_area=self.section.area)
+        return Wall(breakout=loss, breakin=loss, outer_area=self.plan.surface, inner_area=self.wave_area)
 
     def notes(self) -> tuple[str, ...]:
         return ("the box's loss is a handbook estimate",)
