@@ -32,7 +32,7 @@ def noise_finding(plan: Plan, heard: Loudness) -> Finding:
     words = f"{plan.place_name(heard.heard.place)}: {rating_words(heard)}"
     if heard.target is None:
         return _heard(plan, heard, "noise", "note", f"{words}; no target is set.", None)
-    verdict = standing(rating.value, rating.low, rating.high, heard.target.value)
+    verdict = standing(round(rating.value), round(rating.low), round(rating.high), heard.target.value)
     return _heard(plan, heard, "noise", verdict, f"{words} against {heard.target}: {VERDICT[verdict]}.", heard.target)
 
 
