@@ -26,9 +26,7 @@ SILENCE = -200.0
 """Stands for no sound at all where minus infinity would spoil the arithmetic, dB."""
 
 LINES_PER_BAND = 9
-LINES: Array = (
-    CENTRES[:, None] * 10.0 ** (0.3 * ((np.arange(LINES_PER_BAND) + 0.5) / LINES_PER_BAND - 0.5))
-).ravel()
+LINES: Array = (CENTRES[:, None] * 10.0 ** (0.3 * ((np.arange(LINES_PER_BAND) + 0.5) / LINES_PER_BAND - 0.5))).ravel()
 """Frequencies, evenly spaced on a log scale inside the bands, at which wave methods are evaluated, Hz."""
 
 
@@ -46,9 +44,7 @@ def energy_sum(levels: ArrayLike, axis: int = 0) -> Array:
 
 def add(first: ArrayLike, second: ArrayLike) -> Array:
     """The level of two sounds together, elementwise with broadcasting."""
-    powers = 10.0 ** (np.asarray(first, dtype=float) / 10.0) + 10.0 ** (
-        np.asarray(second, dtype=float) / 10.0
-    )
+    powers = 10.0 ** (np.asarray(first, dtype=float) / 10.0) + 10.0 ** (np.asarray(second, dtype=float) / 10.0)
     return 10.0 * np.log10(np.maximum(powers, 1e-20))
 
 
@@ -58,10 +54,10 @@ def band_sum(lines: Array) -> Array:
 
 
 def at_lines(bands: ArrayLike) -> Array:
-    """Band values interpolated over log frequency to LINES, held at the ends: (..., 9) -> (..., 81)."""
-    values = np.atleast_2d(np.asarray(bands, dtype=float))
-    out = np.array([np.interp(np.log(LINES), np.log(CENTRES), row) for row in values.reshape(-1, COUNT)])
-    return out.reshape(*np.shape(bands)[:-1], LINES.size)
+    """Nine band values (9,) held over the LINES (81,) of each band; a band with no data takes its neighbour's."""
+    values = np.asarray(bands, dtype=float)
+    known = np.isfinite(values)
+    return np.repeat(np.interp(np.arange(COUNT), np.arange(COUNT)[known], values[known]), LINES_PER_BAND)
 
 
 def octave(values: ArrayLike) -> Bands:

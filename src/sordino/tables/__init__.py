@@ -1,7 +1,7 @@
 """Published tables as data: one CSV file each, header lines `# key: value`, read by the one loader here.
 
-Header keys: title, source, edition, unit, mark (read, second-hand, derived, memory), note. The first line without a `#`
-names the columns. A cell that is not a number stays text.
+Header keys: title, source, edition, unit, mark (read, second-hand, derived, memory), note. The first line
+without a `#` names the columns. A cell that is not a number stays text.
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ import numpy as np
 from sordino.bands import Array
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False)
 class Table:
     """One published table: its header, its column names and its rows as text."""
 
@@ -24,11 +24,13 @@ class Table:
     columns: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
 
+    @cache  # noqa: B019 - tables live as long as the program
     def text(self, column: str) -> tuple[str, ...]:
         """A column as text."""
         place = self.columns.index(column)
         return tuple(row[place] for row in self.rows)
 
+    @cache  # noqa: B019
     def numbers(self, *columns: str) -> Array:
         """Columns as numbers, read-only: shape (rows,) for one column, (rows, columns) for several."""
         places = [self.columns.index(column) for column in columns]
@@ -37,6 +39,7 @@ class Table:
         values.setflags(write=False)
         return values
 
+    @cache  # noqa: B019
     def row(self, column: str, key: str) -> dict[str, str]:
         """The row whose `column` holds `key`, as a mapping of column to text."""
         for row in self.rows:

@@ -1,0 +1,165 @@
+"""How much of a sound gets from one duct end to another: four-poles below cut-on, energies above, joined by line.
+
+Below 0.9 of the lowest cut-on of the ducts passed, the route is a cascade of four-poles between the impedance of
+its source and that of its end, and what a station takes is the drop of net power across it. Above, each station
+takes its handbook loss and the open end its end reflection. Each of nine frequencies a band goes by one or the
+other; bands are sums of power over their frequencies. Whatever the method, a station with a ceiling passes at
+least what goes round it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from sordino.assess.routes import Route
+from sordino.assess.spread import Spread, half_width
+from sordino.assess.stations import Station, Stations
+from sordino.bands import LINES, LINES_PER_BAND, Array, Bands, at_lines, band_sum
+from sordino.physics.sound.ends import capture_area, end_reflection
+from sordino.physics.sound.fourpole import matched_fraction, transmission, transmission_loss
+
+PLANE_SHARE = 0.9
+"""Share of cut-on up to which plane waves are trusted."""
+MOST_SOURCE_SPREAD = 10.0
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Carriage:
+    """What a route does to sound, in dB of power; gains are negative."""
+
+    route: Route
+    stations: tuple[Station, ...]
+    entering: Bands
+    """Power in the duct's first plane over the source's strength: a mover's sound power, or Lp of a diffuse field."""
+    drops: Bands
+    """Loss at each station, shape (n, 9)."""
+    ending: Bands
+    """Loss at the far end where it is not already inside the cascade, shape (9,)."""
+    total: Bands
+    """From the source's strength to the power that leaves the far end, shape (9,)."""
+    arriving: Bands
+    """From the source's strength to the power at each plane, shape (n + 1, 9)."""
+    onward: Bands
+    """From sound made in each station to the power that leaves the far end, shape (n, 9)."""
+    spread: Spread
+    """Half-widths of `total` by cause."""
+    plane_up_to: float
+    """Frequency up to which the cascade holds, Hz."""
+
+
+def carriage(stations: Stations, route: Route) -> Carriage:
+    """The carriage of one route."""
+    chain = stations.along(route)
+    limit = PLANE_SHARE * stations.cut_on(route)
+    plane = limit > LINES
+    source, load = _source_impedance(stations, route), stations.end_impedance(route.legs[-1], route.end)
+    wave = transmission([station.pole for station in chain], load, source)
+    energy_ratio = np.stack([10.0 ** (-station.loss_at_lines() / 10.0) for station in chain] or [np.ones_like(LINES)])
+    wave_ratio = wave.power[1:] / wave.power[:-1] if chain else energy_ratio
+    bypass = np.stack([_bypass(stations, station, plane) for station in chain] or [np.ones_like(LINES)])
+    ratio = np.where(plane, wave_ratio, energy_ratio) * bypass
+    entering = _entering(stations, route, wave.power[0], plane)
+    ending = np.where(plane, 1.0, _ending(stations, route))
+    power = np.cumprod(np.concatenate([entering[None], ratio]), axis=0)[: len(chain) + 1]
+    leaving = power[-1] * ending
+    coupled = np.stack([_coupling(stations, s, wave.impedance[i + 1], plane) for i, s in enumerate(chain)] or [ending])
+    arriving = _level(power)
+    total = _level(leaving)
+    masked = _mask(chain)
+    return Carriage(
+        route=route,
+        stations=chain,
+        entering=arriving[0] + masked,
+        drops=arriving[:-1] - arriving[1:] + masked,
+        ending=arriving[-1] - total + masked,
+        total=total + masked,
+        arriving=arriving + masked,
+        onward=_level(coupled * leaving / power[1:]) + masked if chain else np.zeros((0, 9)),
+        spread=_spread(stations, route, chain, bypass)
+        | _source_spread(route, wave.impedance[0], source, power, leaving, plane),
+        plane_up_to=limit,
+    )
+
+
+def _level(power: Array) -> Bands:
+    """Band level of a power fraction given at LINES, for a source of equal power at every line."""
+    return 10.0 * np.log10(np.maximum(band_sum(power) / LINES_PER_BAND, 1e-20))
+
+
+def _mask(chain: tuple[Station, ...]) -> Bands:
+    """Zero, or NaN in the bands for which some station has no data."""
+    return np.sum([0.0 * station.loss for station in chain], axis=0) if chain else np.zeros(9)
+
+
+def _source_impedance(stations: Stations, route: Route) -> Array:
+    first = route.legs[0]
+    if route.start.kind == "mover":
+        return np.full(LINES.shape, stations.matched(stations.start_area(first)), dtype=complex)
+    return stations.end_impedance(first.turned(), route.start)
+
+
+def _entering(stations: Stations, route: Route, matched: Array, plane: Array) -> Array:
+    """Power in the first plane over source strength: a fan's Lw, or the diffuse level at an opening."""
+    if route.start.kind == "mover":
+        return np.where(plane, matched, 1.0)
+    end = stations.terminal(route.legs[0].turned())
+    c = stations.air.sound_speed
+    return np.where(
+        plane,
+        matched * (c / LINES) ** 2 / (4.0 * np.pi),
+        capture_area(LINES, end.mouth.area, end.flush, c),
+    )
+
+
+def _ending(stations: Stations, route: Route) -> Array:
+    if route.end.kind == "mover":
+        return np.ones_like(LINES)
+    end = stations.terminal(route.legs[-1])
+    return 10.0 ** (-end_reflection(LINES, end.mouth.area, end.flush, stations.air.sound_speed) / 10.0)
+
+
+def _bypass(stations: Stations, station: Station, plane: Array) -> Array:
+    """Factor by which what goes round a station raises what it passes: 1 + 10^((TL - ceiling)/10)."""
+    if station.ceiling is None:
+        return np.ones_like(LINES)
+    z_in, z_out = stations.matched(station.area_in), stations.matched(station.area_out)
+    loss = np.where(plane, transmission_loss(station.pole, z_in, z_out), station.loss_at_lines())
+    return 1.0 + 10.0 ** ((loss - at_lines(station.ceiling)) / 10.0)
+
+
+def _coupling(stations: Stations, station: Station, load: Array, plane: Array) -> Array:
+    """Share of the sound made in a station that enters what lies beyond it: matched to its duct."""
+    return np.where(plane, matched_fraction(stations.matched(station.area_out), load), 1.0)
+
+
+def _spread(stations: Stations, route: Route, chain: tuple[Station, ...], bypass: Array) -> Spread:
+    """Scatter of the methods along a route; parts of one kind err together."""
+    spread: Spread = {}
+    for station, around in zip(chain, bypass, strict=False):
+        through = band_sum(1.0 / around) / LINES_PER_BAND
+        if station.scatter:
+            most = 0.5 + 0.5 * np.abs(np.nan_to_num(station.loss))
+            mine = np.minimum(half_width(station.scatter), most) * through
+            spread[station.scatter] = spread.get(station.scatter, np.zeros(9)) + mine
+        if station.ceiling is not None:
+            spread["default ceiling"] = half_width("default ceiling") * (1.0 - through)
+    for leg, end in ((route.legs[0].turned(), route.start), (route.legs[-1], route.end)):
+        if end.kind != "mover":
+            key = stations.terminal(leg).scatter_key
+            spread[key] = spread.get(key, np.zeros(9)) + half_width(key)
+    return spread
+
+
+def _source_spread(route: Route, load: Array, source: Array, power: Array, leaving: Array, plane: Array) -> Spread:
+    """How far a mover of unknown impedance, taken as matched, may be from a rigid or an open one."""
+    if route.start.kind != "mover":
+        return {}
+    z = np.real(source)
+    rigid, opened = np.real(load) / z, z * np.real(load) / np.abs(load) ** 2
+    beyond = leaving / power[0]
+    base = _level(leaving)
+    away = [np.abs(_level(np.where(plane, start, 1.0) * beyond) - base) for start in (rigid, opened)]
+    width = np.minimum(np.maximum(*away), MOST_SOURCE_SPREAD)
+    return {f"how {route.start.place} meets its duct": width}

@@ -1,0 +1,47 @@
+"""One answer: its figure with range, what it is held against, how it stands, and in plain words why."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+Standing = Literal["met", "likely met", "likely missed", "missed", "stop", "note"]
+Question = Literal[
+    "noise", "sound from other rooms", "isolation", "flow", "fan", "pressure", "air speed", "balance", "data"
+]
+
+MISSED: tuple[Standing, ...] = ("likely missed", "missed", "stop")
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Finding:
+    """An answer about one thing in one mode."""
+
+    subject: str
+    """Key of the room, run, mover, box or space."""
+    question: Question
+    mode: str
+    standing: Standing
+    sentence: str
+    value: float | None = None
+    low: float | None = None
+    high: float | None = None
+    limit: float | None = None
+    unit: str = ""
+    method: str = ""
+    widest: str = ""
+    """The cause that widens the range most."""
+
+    @property
+    def missed(self) -> bool:
+        """Whether a target is missed, or likely to be."""
+        return self.standing in MISSED
+
+
+def standing(value: float, low: float, high: float, limit: float) -> Standing:
+    """How a figure with a range stands against an upper limit."""
+    if high <= limit:
+        return "met"
+    if value <= limit:
+        return "likely met"
+    return "likely missed" if low <= limit else "missed"

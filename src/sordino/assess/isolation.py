@@ -1,0 +1,59 @@
+"""What the ducts do to a shell: the loss between two rooms by the wall, by the ducts, and by both."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import permutations
+
+import numpy as np
+
+from sordino.assess.acoustics import Acoustics
+from sordino.assess.airborne import through_shells
+from sordino.assess.ducted import from_places
+from sordino.assess.sources import Strength
+from sordino.bands import Bands, energy_sum
+
+MARGIN = 10.0
+"""The ducts should lose this much more than the shell, so that they cost it under half a decibel (arithmetic)."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Isolation:
+    """Level differences between two rooms, dB per octave; None where there is no such way."""
+
+    source: str
+    receiver: str
+    shell: Bands | None
+    ducts: Bands | None
+    ways: tuple[tuple[str, Bands], ...]
+    """Each way by duct with its level difference."""
+
+    @property
+    def together(self) -> Bands | None:
+        """Level difference by all ways."""
+        known = [-loss for loss in (self.shell, self.ducts) if loss is not None]
+        return -energy_sum(known) if known else None
+
+    @property
+    def lead(self) -> Bands | None:
+        """How much more the ducts lose than the shell; negative where the ducts are the weaker way."""
+        return None if self.shell is None or self.ducts is None else self.ducts - self.shell
+
+
+def isolations(model: Acoustics) -> tuple[Isolation, ...]:
+    """Every ordered pair of rooms that a shell or a duct joins."""
+    pairs = (_isolation(model, source, receiver) for source, receiver in permutations(model.plan.room, 2))
+    return tuple(pair for pair in pairs if pair.shell is not None or pair.ducts is not None)
+
+
+def _isolation(model: Acoustics, source: str, receiver: str) -> Isolation:
+    unit, field = {source: Strength(levels=np.zeros(9), spread={})}, model.fields[receiver]
+    by_duct = [*from_places(model, receiver, lambda run: field.gain, {}, unit)]
+    by_shell = [*through_shells(model, receiver, unit, "source")]
+    return Isolation(
+        source=source,
+        receiver=receiver,
+        shell=-energy_sum([sound.levels for sound in by_shell]) if by_shell else None,
+        ducts=-energy_sum([sound.levels for sound in by_duct]) if by_duct else None,
+        ways=tuple((sound.via, -sound.levels) for sound in by_duct),
+    )

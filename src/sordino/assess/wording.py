@@ -1,0 +1,49 @@
+"""Plain words for findings: which sound, which way, in which band."""
+
+from __future__ import annotations
+
+from sordino.assess.contribution import Contribution
+from sordino.assess.loudness import Loudness
+from sordino.plan.statement import Plan
+
+VERDICT = {
+    "met": "met",
+    "likely met": "likely met",
+    "likely missed": "likely misses",
+    "missed": "misses",
+}
+
+
+def sound_words(plan: Plan, sound: Contribution) -> str:
+    """A sound and its way, as `fan noise of the Cooler through return-trunk + return-reading`."""
+    origin = plan.place_name(sound.origin)
+    if sound.cause == "fan":
+        return f"fan noise of the {origin.lower()} through {sound.via}"
+    if sound.cause == "air":
+        return f"air noise of the {sound.station} in {sound.via}"
+    if sound.cause == "casing":
+        return f"the casing of the {origin.lower()}"
+    if sound.cause == "breakout":
+        return f"sound through the wall of {sound.station} in {sound.via}"
+    if sound.cause == "break-in":
+        return f"noise of the {origin.lower()} breaking into the {sound.station} of {sound.via}"
+    if sound.cause == "outdoors":
+        return f"noise of {origin.lower()} through {sound.via}"
+    if sound.cause == "background":
+        return f"noise of {origin.lower()} through {sound.via}" if sound.via else "the stated background"
+    if sound.cause == "through room":
+        return f"ventilation noise of the {origin.lower()} through {sound.via}"
+    return f"the loudest sound of the {origin.lower()} through {sound.via}"
+
+
+def rating_words(heard: Loudness) -> str:
+    """The figure with its range, as `NC 19 (13 to 25)`; the ends of a scale read `under` and `over`."""
+    rating = heard.rating
+    if heard.scale == "dBA":
+        return f"{rating.value:.0f} dBA ({rating.low:.0f} to {rating.high:.0f})"
+    if heard.bound == "below":
+        most = f" (at most {rating.high:.0f})" if rating.high >= rating.value + 0.5 else ""
+        return f"{heard.scale} under {rating.value:.0f}{most}"
+    over = "over " if heard.bound == "above" else ""
+    low = f"under {rating.low:.0f}" if heard.scale == "NC" and rating.low <= 15.0 else f"{rating.low:.0f}"
+    return f"{heard.scale} {over}{rating.value:.0f} ({low} to {rating.high:.0f})"

@@ -1,0 +1,92 @@
+"""Layered walls: boards, damping compound and filled or empty cavities, as the shell of a box or a room."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import Field, model_validator
+
+from sordino.bands import LINES, Bands
+from sordino.names import OnRecord
+from sordino.physics.sound.panels import Leaf, band_loss, double_leaf_loss, layered_leaf, single_leaf_loss
+from sordino.physics.sound.sources import board, board_names
+from sordino.quantities import Length, Statement
+
+BoardName = Annotated[str, OnRecord(what="board", names=board_names)]
+
+
+class Layer(Statement):
+    """One sheet of board, one coat of damping compound, or one cavity."""
+
+    board: BoardName | None = Field(default=None, description="name of a board on record, as plywood or gypsum board")
+    thickness: Length | None = Field(default=None, description="thickness of the board")
+    damping: bool = Field(default=False, description="viscoelastic compound between the boards on either side")
+    cavity: Length | None = Field(default=None, description="depth of an air space")
+    filled: bool = Field(default=True, description="whether the cavity holds fibre")
+
+    @model_validator(mode="after")
+    def _is_one_thing(self) -> Layer:
+        if [self.board is not None, self.damping, self.cavity is not None].count(True) != 1:
+            raise ValueError("a layer is one thing: a board with its thickness, damping = true, or a cavity")
+        if self.board is not None and self.thickness is None:
+            raise ValueError("a board wants its thickness, as 18 mm or 3/4 in")
+        return self
+
+
+Buildup = tuple[Layer, ...]
+
+
+def surface_mass(layers: Buildup) -> float:
+    """Mass of all boards per area, kg/m2."""
+    return sum(board(layer.board).density * (layer.thickness or 0.0) for layer in layers if layer.board)
+
+
+def thickness(layers: Buildup) -> float:
+    """Whole thickness, m."""
+    return sum((layer.thickness or layer.cavity or 0.0) for layer in layers)
+
+
+def leaves(layers: Buildup) -> tuple[Leaf, ...]:
+    """The stiff leaves, split at the cavities; boards in one leaf add their mass."""
+    groups: list[list[Layer]] = [[]]
+    for layer in layers:
+        if layer.cavity is not None:
+            groups.append([])
+        else:
+            groups[-1].append(layer)
+    return tuple(_leaf(group) for group in groups if any(layer.board for layer in group))
+
+
+def _leaf(group: list[Layer]) -> Leaf:
+    sheets = [(board(layer.board), layer.thickness or 0.0) for layer in group if layer.board]
+    return layered_leaf(
+        [sheet.density * depth for sheet, depth in sheets],
+        [sheet.coincidence / depth for sheet, depth in sheets],
+        [sheet.loss_factor for sheet, _ in sheets],
+        damped=any(layer.damping for layer in group),
+    )
+
+
+def transmission_loss(layers: Buildup) -> Bands:
+    """Diffuse-field transmission loss per octave, dB: transmitted energy averaged over each band, shape (9,)."""
+    plates = leaves(layers)
+    first, last = plates[0], plates[-1]
+    if len(plates) == 1:
+        return band_loss(single_leaf_loss(LINES, first.surface_mass, first.critical_frequency, first.loss_factor))
+    cavities = [layer for layer in layers if layer.cavity is not None]
+    return band_loss(
+        double_leaf_loss(
+            LINES,
+            first.surface_mass,
+            first.critical_frequency,
+            last.surface_mass,
+            last.critical_frequency,
+            gap=sum(layer.cavity or 0.0 for layer in cavities),
+            filled=all(layer.filled for layer in cavities),
+        )
+    )
+
+
+def scatter_key(layers: Buildup) -> Literal["panel loss", "double leaf loss"]:
+    """Row of the scatter table that holds for this build-up."""
+    return "panel loss" if len(leaves(layers)) == 1 else "double leaf loss"

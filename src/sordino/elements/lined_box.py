@@ -1,0 +1,218 @@
+"""The lined box: a heavy, airtight casing in which the duct is folded or the passage lined.
+
+Until the sound field fills the same interface, the loss is a handbook estimate: the passage as lined duct (or
+flexible duct buried in fibre), its turns as lined mitred bends, and a chamber whose steps of area reflect.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import ClassVar, Literal
+
+import numpy as np
+from pydantic import Field, model_validator
+
+from sordino.bands import LINES, Array, Bands, add, at_lines
+from sordino.elements import buildup
+from sordino.elements.element import Element, Wall, local_loss
+from sordino.elements.flexible_duct import Slack
+from sordino.elements.lining import fibre_absorption
+from sordino.physics.air import areas, bends
+from sordino.physics.air.flexible import compression_factor
+from sordino.physics.air.friction import friction_drop, roughness
+from sordino.physics.air.properties import Air
+from sordino.physics.sound import ducts
+from sordino.physics.sound.bends import bend
+from sordino.physics.sound.flexible import flexible_duct
+from sordino.physics.sound.flow_noise import bend_noise
+from sordino.physics.sound.fourpole import lossy_line
+from sordino.physics.sound.plenum import plenum_wells
+from sordino.quantities import Length, Size, Statement
+from sordino.tables import table
+
+PLYWOOD_18 = (buildup.Layer.model_validate({"board": "plywood", "thickness": "18 mm"}),)
+
+
+class Box(Statement):
+    """A box by family and inside dimensions. Passes lie one above the other over the height."""
+
+    family: Literal["serpentine", "labyrinth", "straight", "plenum"] = Field(
+        description="serpentine: flexible duct folded in fibre; labyrinth: open lined passage between dividers; "
+        "straight: one lined passage; plenum: one lined chamber with offset openings"
+    )
+    length: Length = Field(description="inside length, along the passes")
+    width: Length = Field(description="inside width, across the passes")
+    height: Length = Field(description="inside height, over which the passes are stacked")
+    passes: int = Field(default=2, ge=1, le=9, description="how often the air goes along the box")
+    lining: Length = Field(default=0.05, description="fibre thickness on each lined face of the passage")
+    divider: Length = Field(default=0.018, description="thickness of the dividers between passes")
+    duct: Size | None = Field(default=None, description="flexible duct inside a serpentine box; the run's if not given")
+    pull: Slack = Field(default=0.10, description="how far from fully stretched that duct lies")
+    shell: tuple[buildup.Layer, ...] = Field(default=PLYWOOD_18, min_length=1, description="layers of the casing")
+
+    @model_validator(mode="after")
+    def _has_a_passage(self) -> Box:
+        if self.family in ("straight", "plenum") and self.passes != 1:
+            raise ValueError(f'a {self.family} box has one pass: write passes = 1, or choose family = "labyrinth"')
+        if self.family == "serpentine":
+            return self
+        if self.passage_height < 0.02 or self.passage_width < 0.02:
+            need = self.passes * (2 * self.lining + 0.05) + (self.passes - 1) * self.divider
+            raise ValueError(
+                f"lining and dividers leave a passage of {1e3 * max(self.passage_height, 0):.0f} mm: "
+                f"make the inside height at least {1e3 * need:.0f} mm, thin the lining, or take fewer passes"
+            )
+        return self
+
+    @property
+    def pass_height(self) -> float:
+        """Height of one pass between dividers, before lining, m."""
+        return (self.height - (self.passes - 1) * self.divider) / self.passes
+
+    @property
+    def passage_height(self) -> float:
+        """Clear height of the passage after lining, m."""
+        return self.pass_height - 2.0 * self.lining
+
+    @property
+    def passage_width(self) -> float:
+        """Clear width of the passage: its sides are lined in a straight box and a plenum only, m."""
+        return self.width - 2.0 * self.lining * (self.family in ("straight", "plenum"))
+
+    @property
+    def surface(self) -> float:
+        """Inside surface of the casing, m2."""
+        return 2.0 * (self.length * self.width + self.length * self.height + self.width * self.height)
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Passage:
+    """The air path through a box: its section, length and number of right-angle turns."""
+
+    size: Size
+    length: float
+    turns: int
+
+
+class LinedBox(Element):
+    """A place in a run where the box of that name stands."""
+
+    kind: Literal["lined box"] = Field(default="lined box", alias="is")
+    box: str = Field(description="name of a [box.NAME] table")
+    build: Box | None = Field(default=None, exclude=True, description="filled in from that table; not written here")
+
+    scatter: ClassVar[str] = "lined box estimate"
+    noise_scatter: ClassVar[str] = "bend noise"
+    loss_scatter: ClassVar[str] = "box"
+
+    def label(self) -> str:
+        return f"box {self.box}"
+
+    @property
+    def plan(self) -> Box:
+        """The box's own statement, once the file has been read."""
+        assert self.build is not None, "a box is given its plan when the file is read"
+        return self.build
+
+    @property
+    def passage(self) -> Passage:
+        """The air path inside."""
+        box = self.plan
+        turns = 2 * (box.passes - 1)
+        if box.family == "serpentine":
+            duct = box.duct or self.section
+            folds = (box.passes - 1) * np.pi / 2.0 * box.pass_height
+            return Passage(size=duct, length=box.passes * max(box.length - box.pass_height, 0.0) + folds, turns=turns)
+        size = Size.rectangle(box.passage_width, box.passage_height)
+        return Passage(size=size, length=box.passes * box.length, turns=turns)
+
+    @property
+    def path_length(self) -> float:
+        return self.passage.length
+
+    @property
+    def wave_area(self) -> float:
+        """Gross section of one pass: below cut-on the wave fills the fibre too."""
+        return self.plan.width * self.plan.pass_height
+
+    def velocities(self, flow: float) -> dict[str, float]:
+        return {"box passage": abs(flow) / self.passage.size.area, "duct": self.velocity(flow)}
+
+    def pressure_loss(self, flow: float, air: Air) -> float:
+        return sum(self.pressure_lines(flow, air).values())
+
+    def pressure_lines(self, flow: float, air: Air) -> dict[str, float]:
+        """Pressure lost in the box, line by line, Pa."""
+        box, passage = self.plan, self.passage
+        size = passage.size
+        surface = "flexible" if box.family == "serpentine" else "lined"
+        friction = friction_drop(flow, size.area, size.hydraulic_diameter, passage.length, roughness(surface), air)
+        if box.family == "serpentine":
+            friction *= compression_factor(box.pull, size.diameter)
+            turn = bends.flexible_bend(90.0, max(0.5, box.pass_height / 2.0 / size.diameter))
+        else:
+            reynolds = air.density * abs(flow) / size.area * size.hydraulic_diameter / air.viscosity
+            turn = bends.mitred_rectangular(90.0, size.width, size.height, reynolds)
+        entry = _step(self.section.area, size.area)
+        leave = _step(size.area, self.section.area)
+        return {
+            "entry": local_loss(entry, flow, min(self.section.area, size.area), air),
+            "passage": friction,
+            "turns": local_loss(passage.turns * float(turn), flow, size.area, air),
+            "exit": local_loss(leave, flow, min(self.section.area, size.area), air),
+        }
+
+    def attenuation(self, air: Air) -> Bands:
+        """Handbook estimate of the passage and its turns, dB; a plenum by Wells."""
+        box, passage = self.plan, self.passage
+        if box.family == "plenum":
+            return self._plenum()
+        if box.family == "serpentine":
+            return flexible_duct(passage.size.diameter, passage.length) + self._turns("smooth", lined=False, air=air)
+        lining = ducts.rectangular_lining(passage.size.width, passage.size.height, box.lining)
+        return lining * passage.length + self._turns("mitred", lined=True, air=air)
+
+    def _turns(self, shape: Literal["mitred", "smooth"], lined: bool, air: Air) -> Bands:
+        return self.passage.turns * bend(self.passage.size.height, shape, lined, air.sound_speed)
+
+    def _plenum(self) -> Bands:
+        box = self.plan
+        offset = np.hypot(box.height, box.width) / 2.0
+        distance = float(np.hypot(box.length, offset))
+        absorption = fibre_absorption(box.lining)
+        angle = float(np.arctan2(offset, box.length))
+        return plenum_wells(self.section.area, distance, angle, box.surface, absorption)
+
+    def four_pole(self, air: Air) -> Array:
+        """A lossy chamber: the passage's loss over its length in the gross section, whose steps reflect."""
+        loss = at_lines(self.attenuation(air) if self.plan.family != "plenum" else np.zeros(9))
+        length = self.plan.length * self.plan.passes
+        return lossy_line(LINES, length, self.wave_area, loss, air.density, air.sound_speed)
+
+    def own_noise(self, flow: float, air: Air) -> Bands:
+        """Turbulence at the turns of the passage, at the outlet, after nothing has been taken off, dB."""
+        size = self.passage.size
+        one = bend_noise(abs(flow) / size.area, size.area, size.height)
+        return one + 10.0 * np.log10(max(self.passage.turns, 1))
+
+    def ceiling(self) -> Bands:
+        """What goes round the passage: the shell twice over, and the stated default, dB."""
+        through = 2.0 * buildup.transmission_loss(self.plan.shell)
+        return -add(-default_ceiling(), -through)
+
+    def wall(self) -> Wall:
+        loss = buildup.transmission_loss(self.plan.shell)
+        return Wall(breakout=loss, breakin=loss, outer_area=self.plan.surface, inner_area=self.wave_area)
+
+    def notes(self) -> tuple[str, ...]:
+        return ("the box's loss is a handbook estimate",)
+
+
+def default_ceiling() -> Bands:
+    """The stated default of the most that one box can give, dB, shape (9,) (judgement, half-width 5 dB)."""
+    known = table("sound/ceiling")
+    return known.numbers(*known.columns)[0]
+
+
+def _step(before: float, after: float) -> float:
+    return float(areas.sudden_expansion(before, after) if after > before else areas.sudden_contraction(before, after))

@@ -1,0 +1,74 @@
+"""Straight duct of sheet metal, round or rectangular, bare or lined inside with fibre."""
+
+from __future__ import annotations
+
+from typing import ClassVar, Literal
+
+import numpy as np
+from pydantic import Field
+
+from sordino.bands import Bands
+from sordino.elements.element import Element, Wall
+from sordino.physics.air.friction import friction_drop, roughness
+from sordino.physics.air.properties import Air
+from sordino.physics.sound import breakout, ducts
+from sordino.physics.sound.flow_noise import duct_noise
+from sordino.quantities import Length, Size, SurfaceMass
+
+
+class MetalDuct(Element):
+    """A straight length. `size` is the clear inside, after the lining."""
+
+    kind: Literal["metal duct"] = Field(default="metal duct", alias="is")
+    length: Length = Field(description="length along the duct")
+    lining: Length | None = Field(default=None, description="thickness of fibre lining inside")
+    sheet: SurfaceMass = Field(default=4.9, description="mass of the sheet per area; 4.9 kg/m² is 0.6 mm steel")
+
+    loss_scatter: ClassVar[str] = "friction"
+    noise_scatter: ClassVar[str] = "duct noise"
+
+    @property
+    def scatter_key(self) -> str:
+        """The published method used, by its row in the scatter table."""
+        if self.lining is None:
+            return "unlined duct"
+        return "lined round duct" if self.section.round else "lined rectangular duct"
+
+    @property
+    def path_length(self) -> float:
+        return self.length
+
+    def pressure_loss(self, flow: float, air: Air) -> float:
+        surface = "lined" if self.lining else "galvanised"
+        section = self.section
+        return friction_drop(flow, section.area, section.hydraulic_diameter, self.length, roughness(surface), air)
+
+    def attenuation(self, air: Air) -> Bands:
+        if self.lining is None:
+            return _bare(self.section) * self.length
+        return np.minimum(_lined(self.section, self.lining) * self.length, ducts.LINED_CAP)
+
+    def own_noise(self, flow: float, air: Air) -> Bands:
+        return duct_noise(self.velocity(flow), self.section.area)
+
+    def wall(self) -> Wall:
+        section = self.section
+        outer = section.perimeter * self.length
+        if section.round:
+            loss = breakout.round_breakout_loss(section.diameter)
+            return Wall(breakout=loss, breakin=loss, outer_area=outer, inner_area=section.area)
+        out = breakout.rectangular_breakout_loss(section.width, section.height, self.sheet, self.length)
+        back = breakout.rectangular_breakin_loss(section.width, section.height, self.sheet, self.length)
+        return Wall(breakout=out, breakin=back, outer_area=outer, inner_area=section.area)
+
+
+def _bare(size: Size) -> Bands:
+    if size.round:
+        return ducts.round_unlined(size.diameter)
+    return ducts.rectangular_unlined(size.width, size.height)
+
+
+def _lined(size: Size, thickness: float) -> Bands:
+    if size.round:
+        return ducts.round_lined(size.diameter, thickness)
+    return ducts.rectangular_lining(size.width, size.height, thickness) + _bare(size)

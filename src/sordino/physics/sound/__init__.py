@@ -1,0 +1,1 @@
+"""Handbook acoustics of ducts, openings, panels and small rooms, in octave bands."""

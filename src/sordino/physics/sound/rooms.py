@@ -1,0 +1,60 @@
+"""Diffuse sound in rooms: reverberation, room constant, level from power."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from sordino.bands import Array
+
+SABINE = 0.161
+"""24 ln 10 / c at 20 degC, s/m."""
+
+REFERENCE_ABSORPTION = 10.0
+"""Absorption area to which element-normalised level differences are brought, m2 (ISO 10140)."""
+
+
+def sabine_time(volume: ArrayLike, absorption_area: ArrayLike) -> Array:
+    """Reverberation time 0.161 V / A, s; volume in m3, absorption area in m2."""
+    return SABINE * np.asarray(volume, float) / np.asarray(absorption_area, float)
+
+
+def eyring_time(
+    volume: ArrayLike, surface: ArrayLike, mean_absorption: ArrayLike, air_attenuation: ArrayLike = 0.0
+) -> Array:
+    """Reverberation time 0.161 V / (-S ln(1 - a) + 4 m V), s; surface in m2, m in 1/m, mean absorption below
+    1."""
+    room = np.asarray(volume, float)
+    walls = -np.asarray(surface, float) * np.log1p(-np.asarray(mean_absorption, float))
+    return SABINE * room / (walls + 4.0 * np.asarray(air_attenuation, float) * room)
+
+
+def room_constant(surface: ArrayLike, mean_absorption: ArrayLike) -> Array:
+    """S a / (1 - a), m2; a mean absorption of 0.99 and above counts as 0.99."""
+    a = np.minimum(np.asarray(mean_absorption, float), 0.99)
+    return np.asarray(surface, float) * a / (1.0 - a)
+
+
+def direct_and_reverberant(distance: ArrayLike, constant: ArrayLike, directivity: ArrayLike = 1.0) -> Array:
+    """Lp - Lw = 10 lg[Q / (4 pi r^2) + 4 / R], dB; distance in m, room constant in m2, Q = 1 free, 2 wall, 4
+    edge."""
+    direct = np.asarray(directivity, float) / (4.0 * np.pi * np.asarray(distance, float) ** 2)
+    return 10.0 * np.log10(direct + 4.0 / np.asarray(constant, float))
+
+
+def schroeder_frequency(volume: ArrayLike, time: ArrayLike) -> Array:
+    """2000 sqrt(T / V), Hz: below it single modes rule the room (Schroeder 1962)."""
+    return 2000.0 * np.sqrt(np.asarray(time, float) / np.asarray(volume, float))
+
+
+def diffuse_level_difference(loss: ArrayLike, area: ArrayLike, absorption_area: ArrayLike) -> Array:
+    """Level difference between two diffuse rooms, R - 10 lg(S / A), dB; A that of the receiving room, m2."""
+    return np.asarray(loss, float) - 10.0 * np.log10(np.asarray(area, float) / np.asarray(absorption_area, float))
+
+
+def background_correction(difference: ArrayLike) -> Array:
+    """What to take off a level that stands `difference` dB above the background, -10 lg(1 - 10^(-D/10)), dB.
+
+    D above 0; below 6 dB the result is no more than a bound (ISO 3745, ISO 16283-1).
+    """
+    return -10.0 * np.log10(1.0 - 10.0 ** (-np.asarray(difference, float) / 10.0))

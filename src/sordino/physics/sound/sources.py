@@ -1,0 +1,98 @@
+"""What is looked up by name: loud sources, absorption of surfaces, boards."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal, cast
+
+import numpy as np
+
+from sordino.bands import Bands, octave
+from sordino.tables import table
+
+Basis = Literal["at 1 m", "in the room"]
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class LoudSource:
+    """Octave levels of a source (dB), the place they stand for, and the half-width of their scatter (dB)."""
+
+    kind: str
+    levels: Bands
+    basis: Basis
+    scatter: float
+    note: str
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Board:
+    """A sheet material: density kg/m3, modulus Pa, loss factor, critical frequency times thickness Hz m."""
+
+    name: str
+    density: float
+    modulus: float
+    loss_factor: float
+    coincidence: float
+
+    def surface_mass(self, thickness: float) -> float:
+        """Mass of a sheet of a thickness (m), kg/m2."""
+        return self.density * thickness
+
+    def critical_frequency(self, thickness: float) -> float:
+        """Critical frequency of a sheet of a thickness (m), Hz."""
+        return self.coincidence / thickness
+
+
+def loud_kinds() -> tuple[str, ...]:
+    """Names of the loud sources on record."""
+    return table("sound/loud_source").text("kind")
+
+
+def loudest(kind: str) -> LoudSource:
+    """The levels to keep in for a kind of source at its loudest; KeyError names the kinds there are.
+
+    31.5 Hz NaN. A level "at 1 m" is the direct sound; "in the room" holds the room's own reflections.
+    """
+    row = table("sound/loud_source").row("kind", kind)
+    eight = list(row.values())[3:11]
+    return LoudSource(
+        kind=kind,
+        levels=octave(np.array([float(value) for value in eight])),
+        basis=cast(Basis, row["basis"]),
+        scatter=float(row["scatter"]),
+        note=row["remark"],
+    )
+
+
+def surfaces() -> tuple[str, ...]:
+    """Names of the surfaces whose absorption is on record."""
+    return table("sound/absorption").text("surface")
+
+
+def absorption(surface: str) -> Bands:
+    """Absorption coefficients of a surface in nine bands, none above 1; KeyError names the surfaces there
+    are.
+
+    Measured from 125 Hz to 4 kHz; below, each octave is taken to halve it, and 8 kHz holds 4 kHz, both on the
+    low side by judgement.
+    """
+    row = table("sound/absorption").row("surface", surface)
+    six = np.minimum([float(value) for value in list(row.values())[1:]], 1.0)
+    return np.concatenate([six[0] * np.array([0.25, 0.5]), six, six[-1:]])
+
+
+def boards() -> tuple[str, ...]:
+    """Names of the boards on record."""
+    return table("sound/board").text("name")
+
+
+def board(name: str) -> Board:
+    """A board by name; KeyError names the boards there are."""
+    row = table("sound/board").row("name", name)
+    return Board(
+        name=name,
+        density=float(row["density"]),
+        modulus=float(row["modulus"]),
+        loss_factor=float(row["loss_factor"]),
+        coincidence=float(row["coincidence"]),
+    )

@@ -1,0 +1,43 @@
+"""From what was written to what will be built: every part sized, boxes filled in, bare ends made explicit."""
+
+from __future__ import annotations
+
+from sordino.elements.element import Element
+from sordino.elements.lined_box import LinedBox
+from sordino.elements.open_end import OpenEnd
+from sordino.elements.parts import Part
+from sordino.plan.run import Run
+from sordino.plan.statement import Plan
+from sordino.quantities import Size
+
+
+def fitted(plan: Plan) -> Plan:
+    """The plan with its runs fitted: sizes follow from the run and from transitions on the way."""
+    return plan.model_copy(update={"run": {name: _fitted_run(plan, run) for name, run in plan.run.items()}})
+
+
+def _fitted_run(plan: Plan, run: Run) -> Run:
+    parts = list(run.parts)
+    if _open(plan, run.start) and not (parts and parts[0].terminal):
+        parts.insert(0, OpenEnd())
+    if _open(plan, run.end) and not (len(parts) > 1 and parts[-1].terminal):
+        parts.append(OpenEnd())
+    return run.model_copy(update={"parts": tuple(_sized(plan, run, parts))})
+
+
+def _open(plan: Plan, node: str) -> bool:
+    """Whether a run that ends here opens into a room or space."""
+    return node in plan.room or node in plan.space
+
+
+def _sized(plan: Plan, run: Run, parts: list[Part]) -> list[Element]:
+    size: Size = run.size
+    fitted: list[Element] = []
+    for part in parts:
+        update: dict[str, object] = {"size": part.size or size, "within": part.within or run.within}
+        if isinstance(part, LinedBox):
+            update["build"] = plan.box.get(part.box)
+        whole = part.model_copy(update=update)
+        size = whole.outlet
+        fitted.append(whole)
+    return fitted

@@ -1,0 +1,26 @@
+"""Runs: air paths from one place to another, as parts in the order in which the air meets them."""
+
+from __future__ import annotations
+
+from pydantic import Field, model_validator
+
+from sordino.elements.parts import Part
+from sordino.quantities import Flow, Size, Statement
+
+
+class Run(Statement):
+    """An air path. Its ends are rooms, spaces, junctions or ports of movers, as `cooler.supply`."""
+
+    start: str = Field(alias="from", description="where the air comes from")
+    end: str = Field(alias="to", description="where the air goes")
+    size: Size = Field(description="clear duct size that holds unless a part says otherwise")
+    parts: tuple[Part, ...] = Field(default=(), description="what the air passes, in order")
+    wanted: Flow | None = Field(default=None, description="flow that this run should carry")
+    within: str | None = Field(default=None, alias="in", description="where the run lies unless a part says otherwise")
+
+    @model_validator(mode="after")
+    def _ends_where_it_may(self) -> Run:
+        for place, part in enumerate(self.parts):
+            if part.terminal and place not in (0, len(self.parts) - 1):
+                raise ValueError(f"part {place + 1} ({part.label()}) can only stand at an end of the run")
+        return self

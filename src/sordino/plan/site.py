@@ -1,0 +1,28 @@
+"""Where the project stands: altitude, design weather, outdoor noise."""
+
+from __future__ import annotations
+
+from pydantic import Field
+
+from sordino.quantities import AnyLength, Fraction, Spectrum, Statement, Temperature
+
+
+class Weather(Statement):
+    """One design condition of the outdoor air."""
+
+    temperature: Temperature
+    humidity: Fraction = Field(description="relative humidity")
+
+
+def _weather(temperature: str, humidity: str) -> Weather:
+    return Weather.model_validate({"temperature": temperature, "humidity": humidity})
+
+
+class Site(Statement):
+    """The place."""
+
+    altitude: AnyLength = Field(default=0.0, description="height above sea level")
+    summer_day: Weather = _weather("32 °C", "45 %")
+    humid_night: Weather = _weather("24 °C", "90 %")
+    winter: Weather = _weather("-5 °C", "80 %")
+    outdoor_noise: Spectrum | None = Field(default=None, description="sound pressure level outdoors, dB per octave")

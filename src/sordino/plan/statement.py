@@ -1,0 +1,45 @@
+"""The whole project file as checked values."""
+
+from __future__ import annotations
+
+from typing import Any, Literal
+
+from pydantic import Field
+
+from sordino.elements.junction import Junction
+from sordino.elements.lined_box import Box
+from sordino.plan.mover import Mover
+from sordino.plan.room import Room, Space
+from sordino.plan.run import Run
+from sordino.plan.shell import Shell
+from sordino.plan.site import Site
+from sordino.quantities import Fraction, Statement
+
+
+class Mode(Statement):
+    """One way of running the system. A mover not named runs at full speed; 0 % is off."""
+
+    speeds: dict[str, Fraction] = Field(default_factory=dict, description="speed of each mover")
+    filters: Literal["clean", "dirty"] = "clean"
+
+
+class Plan(Statement):
+    """A project: rooms, spaces, shells, movers, boxes, junctions, runs and modes by name."""
+
+    title: str = "Untitled project"
+    units: Literal["metric", "inch"] = "metric"
+    site: Site = Site()
+    room: dict[str, Room] = Field(min_length=1)
+    space: dict[str, Space] = Field(default_factory=dict)
+    shell: dict[str, Shell] = Field(default_factory=dict)
+    mover: dict[str, Mover] = Field(default_factory=dict)
+    box: dict[str, Box] = Field(default_factory=dict)
+    junction: dict[str, Junction] = Field(default_factory=dict)
+    run: dict[str, Run] = Field(default_factory=dict)
+    mode: dict[str, Mode] = Field(default_factory=lambda: {"normal": Mode()}, min_length=1)
+    variant: dict[str, dict[str, Any]] = Field(default_factory=dict, description="named overlays: only what differs")
+
+    def place_name(self, key: str) -> str:
+        """What people call a room, space or mover."""
+        thing = self.room.get(key) or self.space.get(key) or self.mover.get(key)
+        return (thing.name if thing is not None else None) or key.replace("-", " ").capitalize()

@@ -1,0 +1,1 @@
+"""Changed plans, assessed again: what would help, and how variants compare."""
