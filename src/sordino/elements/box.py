@@ -1,0 +1,136 @@
+"""The statement of a lined box: a prism of given inside size, its casing, what leads through it and what fills it."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from pydantic import Field, model_validator
+
+from sordino.elements import buildup
+from sordino.elements.flexible_duct import Slack
+from sordino.physics.wave.fibre import resistivity_bies_hansen
+from sordino.quantities import Density, FlowResistivity, Length, NotNegative, Size, Statement, SurfaceMass
+
+PLYWOOD_18 = (buildup.Layer.model_validate({"board": "plywood", "thickness": "18 mm"}),)
+Face = Literal["left", "right", "floor", "ceiling", "left slope", "right slope", "front", "back"]
+Family = Literal["serpentine", "labyrinth", "straight", "plenum", "shallow", "custom"]
+SINGLE: tuple[Family, ...] = ("straight", "plenum")
+"""Families with one pass."""
+FOLDED: tuple[Family, ...] = ("serpentine", "labyrinth", "shallow")
+"""Families whose passes lie beside one another between dividers."""
+
+
+class Slope(Statement):
+    """A roof slope that cuts a top corner off the profile."""
+
+    run: Length = Field(description="how far the slope reaches along the box")
+    drop: Length = Field(description="how far it comes down the end wall")
+
+
+class Fill(Statement):
+    """Fibre: by its density, or by its flow resistivity if a test sheet gives it."""
+
+    density: Density = Field(default=12.0, description="density of the fibre as installed")
+    flow_resistivity: FlowResistivity | None = Field(default=None, description="from a test sheet; else from density")
+
+    @property
+    def resistivity(self) -> float:
+        """Flow resistivity, Pa s/m2; of glass fibre 6 µm thick where only the density is known."""
+        if self.flow_resistivity is not None:
+            return self.flow_resistivity
+        return float(resistivity_bies_hansen(self.density, 6e-6))
+
+
+class Mouth(Statement):
+    """Where a duct meets the box: on which face, how far along and across it."""
+
+    face: Face
+    along: NotNegative = Field(description="up from the floor on an end, along the box on floor, ceiling or sides")
+    across: NotNegative | None = Field(default=None, description="from the front; the middle if not given")
+
+
+class Divider(Statement):
+    """A board over the full width, drawn in the profile by two opposite corners, along and up."""
+
+    start: tuple[NotNegative, NotNegative] = Field(alias="from")
+    end: tuple[NotNegative, NotNegative] = Field(alias="to")
+
+
+class Lining(Statement):
+    """Fibre of even thickness on one inside face."""
+
+    face: Face
+    thickness: Length
+
+
+class Box(Statement):
+    """A box by inside dimensions. A family lays itself out; `custom` states mouths, dividers and duct or linings."""
+
+    family: Family = Field(
+        description="serpentine: flexible duct folded in fibre; labyrinth: open lined passage between dividers; straight: "
+        "one lined passage; plenum: one lined chamber with offset mouths; shallow: lined passages side by side"
+    )
+    length: Length = Field(description="inside length, along the passes")
+    width: Length = Field(description="inside width, across the passes")
+    height: Length = Field(description="inside height, over which the passes are stacked")
+    left_slope: Slope | None = None
+    right_slope: Slope | None = None
+    passes: int = Field(default=2, ge=1, le=9, description="how often the air goes along the box")
+    lining: Length = Field(default=0.05, description="fibre thickness on each lined face, or round the duct at a turn")
+    divider: Length = Field(default=0.018, description="thickness of the dividers")
+    divider_board: str = Field(default="plywood", description="what the dividers are made of")
+    duct: Size | None = Field(default=None, description="flexible duct inside; the run's size if not given")
+    bend_radius: Length | None = Field(
+        default=None, description="of its centreline; as wide as the passes allow if not given"
+    )
+    pull: Slack = Field(default=0.10, description="how far from fully stretched that duct lies")
+    core: SurfaceMass | None = Field(default=None, description="mass of that duct's film core; none lets sound through")
+    fill: Fill = Fill()
+    inlet: Mouth | None = None
+    outlet: Mouth | None = None
+    dividers: tuple[Divider, ...] = ()
+    linings: tuple[Lining, ...] = ()
+    centreline: tuple[tuple[NotNegative, NotNegative], ...] = Field(
+        default=(), description="corners of the flexible duct's centreline in the profile, along and up"
+    )
+    shell: tuple[buildup.Layer, ...] = Field(default=PLYWOOD_18, min_length=1, description="layers of the casing")
+    faces: dict[Face, tuple[buildup.Layer, ...]] = Field(
+        default_factory=dict, description="layers of single faces that differ from the rest"
+    )
+
+    @model_validator(mode="after")
+    def _is_whole(self) -> Box:
+        if self.family in SINGLE and self.passes != 1:
+            raise ValueError(f'a {self.family} box has one pass: write passes = 1, or choose family = "labyrinth"')
+        written = [name for name in ("dividers", "linings", "centreline") if getattr(self, name)]
+        if self.family != "custom" and written:
+            raise ValueError(f'a {self.family} box lays out its own {written[0]}: write family = "custom" to give them')
+        if self.family == "custom" and (self.inlet is None or self.outlet is None):
+            raise ValueError("a custom box wants inlet and outlet, each with its face and how far along it lies")
+        if self.family == "custom" and not (self.linings or self.centreline):
+            raise ValueError("a custom box wants linings, or the centreline of a flexible duct, or both")
+        for layers in (self.shell, *self.faces.values()):
+            if not buildup.leaves(layers):
+                raise ValueError("a casing wants at least one board among its layers")
+        return self
+
+    @property
+    def holds_duct(self) -> bool:
+        """Whether a flexible duct leads through it; else the passage is open."""
+        return self.family == "serpentine" or bool(self.centreline)
+
+    @property
+    def standing(self) -> tuple[float, float]:
+        """Height and width as the passes see them: a shallow box lies on its side, m."""
+        return (self.width, self.height) if self.family == "shallow" else (self.height, self.width)
+
+    @property
+    def pass_height(self) -> float:
+        """Height of one pass between dividers, before lining, m."""
+        height, _ = self.standing
+        count = self.passes if self.family in FOLDED else 1
+        return (height - (count - 1) * self.divider) / count
+
+    def layers(self, face: str) -> tuple[buildup.Layer, ...]:
+        """The casing on one face."""
+        return {str(name): layers for name, layers in self.faces.items()}.get(face, self.shell)
