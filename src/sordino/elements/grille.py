@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from typing import ClassVar, Literal
 
-from pydantic import Field
+from pydantic import Field, field_validator
 
 from sordino.bands import Bands
 from sordino.elements.element import Element, local_loss
+from sordino.errors import Refusal
 from sordino.physics.air.grilles import bar_grille, egg_crate, perforated_face
 from sordino.physics.air.properties import Air
 from sordino.physics.sound.flow_noise import grille_noise
@@ -31,6 +32,13 @@ class Grille(Element):
     )
     damper: bool = Field(default=False, description="whether a damper sits at the face")
     flush: bool = Field(default=True, description="set in a wall or ceiling; false if it hangs free")
+
+    @field_validator("free_area")
+    @classmethod
+    def _lets_air_through(cls, share: float | None) -> float | None:
+        if share is not None and share < 0.05:
+            raise Refusal("hardly any air gets through a free area of {read}", "5 % to 100 % is wanted")
+        return share
 
     scatter: ClassVar[str] = "end reflection with a grille"
     noise_scatter: ClassVar[str] = "grille noise"

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import numpy as np
-from pydantic import Field, model_validator
+from pydantic import Field, field_validator, model_validator
 
 from sordino.bands import Bands, add
 from sordino.elements import buildup
+from sordino.errors import Refusal
 from sordino.quantities import Area, LossSpectrum, Statement
 from sordino.tables import table
 
@@ -19,12 +20,19 @@ class Shell(Statement):
     loss: LossSpectrum | None = Field(default=None, description="transmission loss per octave, dB")
     layers: tuple[buildup.Layer, ...] | None = Field(default=None, min_length=1)
 
+    @field_validator("layers")
+    @classmethod
+    def _hold_a_board(cls, layers: buildup.Buildup | None) -> buildup.Buildup | None:
+        if layers is not None and not buildup.leaves(layers):
+            raise Refusal("there is no board among these layers", 'add one, as { board = "OSB", thickness = "18 mm" }')
+        return layers
+
     @model_validator(mode="after")
     def _has_a_loss(self) -> Shell:
-        if (self.loss is None) == (self.layers is None):
-            raise ValueError("a shell wants either loss (dB per octave) or layers")
-        if self.layers is not None and not buildup.leaves(self.layers):
-            raise ValueError("a shell wants at least one board among its layers")
+        if self.loss is None and self.layers is None:
+            raise Refusal("nothing tells what this shell loses", "give its loss (dB per octave) or its layers")
+        if self.loss is not None and self.layers is not None:
+            raise Refusal("this shell has both loss and layers", "keep one of them")
         return self
 
     @property
