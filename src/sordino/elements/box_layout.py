@@ -127,7 +127,7 @@ def _corners(box: Box, levels: list[float], ends: list[float]) -> list[Point]:
     """Corners of the centreline, pass by pass."""
     middle = box.width / 2.0
     corners: list[Point] = [(0.0, middle, levels[0])]
-    for level, above, end in zip(levels, levels[1:], ends, strict=True):
+    for level, above, end in zip(levels[:-1], levels[1:], ends, strict=True):
         corners += [(end, middle, level), (end, middle, above)]
     last = box.length if box.passes % 2 else 0.0
     return [*corners, (last, middle, levels[-1])]
