@@ -1,0 +1,168 @@
+"""A lined box as built into a run: its layout, its sound field once solved, its pressure drop and its walls.
+
+Below 0.9 of the ducts' cut-on the box is what the field says; above, the loss goes on from the last value the field
+gives towards the handbook estimate of lined passage and bends, and never counts for more than the ceiling.
+"""
+
+from __future__ import annotations
+
+from functools import cached_property
+from typing import Any
+
+import numpy as np
+from pydantic import Field
+
+from sordino.bands import CENTRES, COUNT, LINES, LINES_PER_BAND, Array, Bands, add, at_lines, octave
+from sordino.elements import box_walls, buildup
+from sordino.elements.box import SINGLE, Box
+from sordino.elements.box_estimate import estimate, line_of_sight
+from sordino.elements.box_field import BoxField
+from sordino.elements.box_layout import Layout, Station, layout
+from sordino.elements.element import Wall, local_loss
+from sordino.elements.lined_box import LinedBox
+from sordino.physics.air import areas, bends
+from sordino.physics.air.flexible import compression_factor
+from sordino.physics.air.friction import friction_drop, roughness
+from sordino.physics.air.properties import Air
+from sordino.physics.sound.flow_noise import bend_noise
+from sordino.physics.sound.fourpole import lossy_line
+from sordino.tables import table
+
+STEEPEST = 12.0
+"""Most that the loss may fall in an octave where it leaves the field, so that the join has no jump, dB (judgement)."""
+KINK = 1.0
+"""Centreline radius of a flexible bend over its diameter under which makers warn."""
+
+
+class BuiltBox(LinedBox):
+    """A lined box with its statement and, once solved, its field. Made by the plan, never written in a file."""
+
+    build: Box
+    solved: Any = Field(default=None, description="the BoxField, once the sound field has been solved")
+
+    @cached_property
+    def layout(self) -> Layout:
+        """The laid-out box."""
+        return layout(self.build, self.section)
+
+    @property
+    def field(self) -> BoxField | None:
+        """The sound field, if it has been solved."""
+        found: BoxField | None = self.solved
+        return found
+
+    @property
+    def path_length(self) -> float:
+        return self.layout.length
+
+    def velocities(self, flow: float) -> dict[str, float]:
+        narrow = self.layout.narrowest
+        return {f"box {narrow.label}": abs(flow) / narrow.size.area, "duct": self.velocity(flow)}
+
+    def pressure_loss(self, flow: float, air: Air) -> float:
+        return sum(self.pressure_lines(flow, air).values())
+
+    def pressure_lines(self, flow: float, air: Air) -> dict[str, float]:
+        """Pressure lost in the box, line by line in the order in which the air meets it, Pa."""
+        stations = self.layout.stations
+        lines = {"entry": self._step(self.section.area, stations[0].size.area, flow, air)}
+        for station in stations:
+            lines[station.label] = self._friction(station, flow, air)
+            if station.turns:
+                lines[f"turns after {station.label}"] = self._turns(station, flow, air)
+        lines["exit"] = self._step(stations[-1].size.area, self.section.area, flow, air)
+        return lines
+
+    def _step(self, before: float, after: float, flow: float, air: Air) -> float:
+        change = areas.sudden_expansion if after > before else areas.sudden_contraction
+        return local_loss(float(change(before, after)), flow, min(before, after), air)
+
+    def _friction(self, station: Station, flow: float, air: Air) -> float:
+        size, surface = station.size, roughness("flexible" if self.build.holds_duct else "lined")
+        drop = float(friction_drop(abs(flow), size.area, size.hydraulic_diameter, station.length, surface, air))
+        return drop * float(compression_factor(self.build.pull, size.diameter)) if self.build.holds_duct else drop
+
+    def _turns(self, station: Station, flow: float, air: Air) -> float:
+        size = station.size
+        if self.layout.radius is not None:
+            coefficient = float(bends.flexible_bend(90.0, self.layout.radius / size.diameter))
+        else:
+            reynolds = air.density * abs(flow) / size.area * size.hydraulic_diameter / air.viscosity
+            coefficient = float(bends.mitred_rectangular(90.0, size.width, size.height, reynolds))
+        return local_loss(station.turns * coefficient, flow, size.area, air)
+
+    def attenuation(self, air: Air) -> Bands:
+        """Loss between matched ducts per octave, dB: the mean transmitted energy of each band."""
+        passed = 10.0 ** (-self.loss_at_lines(air) / 10.0)
+        return -10.0 * np.log10(passed.reshape(COUNT, LINES_PER_BAND).mean(axis=1))
+
+    def loss_at_lines(self, air: Air) -> Array:
+        """Transmission loss at LINES, dB: the field as far as it goes, then its extension."""
+        guess = at_lines(estimate(self.build, self.layout, self.section, air))
+        if self.field is None:
+            return guess
+        return joined(self.field, guess * line_of_sight(self.build, self.layout, air))
+
+    def four_pole(self, air: Air) -> Array:
+        """The field's four-pole; beyond its limit, where nobody may use plane waves, a matched attenuator."""
+        loss = self.loss_at_lines(air)
+        whole = lossy_line(LINES, self.path_length, self.wave_area, loss, air.density, air.sound_speed)
+        if self.field is not None:
+            whole[: self.field.frequency.size] = self.field.pole
+        return whole
+
+    @property
+    def wave_area(self) -> float:
+        """Gross section of one pass, which the wave fills, fibre and all."""
+        return self.build.standing[1] * self.build.pass_height
+
+    def own_spread(self) -> dict[str, Bands] | None:
+        """Half-width of the loss from what is not known of the fibre and its frame, and from the grid; None unsolved."""
+        if self.field is None:
+            return None
+        low, high = self.field.range
+        half = octave_of((high - low) / 2.0 + self.field.error)
+        return {f"fibre and frame in box {self.box}": half}
+
+    def own_noise(self, flow: float, air: Air) -> Bands:
+        """Turbulence at the turns of the passage, at the outlet, after nothing has been taken off, dB."""
+        size = self.layout.narrowest.size
+        one = bend_noise(abs(flow) / size.area, size.area, size.height)
+        return one + 10.0 * np.log10(max(self.layout.turns, 1))
+
+    def ceiling(self) -> Bands:
+        """What goes round the passage: the casing twice over, and the stated default, dB."""
+        return -add(-default_ceiling(), -2.0 * box_walls.weakest(self.build))
+
+    def wall(self) -> Wall:
+        return box_walls.wall(self.build, self.section, self.field, self.wave_area)
+
+    def notes(self) -> tuple[str, ...]:
+        told = () if self.field is not None else ("the box's loss is a handbook estimate; its sound field is not solved",)
+        radius = self.layout.radius
+        if radius is not None and radius < KINK * self.layout.stations[0].size.diameter - 1e-9:
+            tight = f"the flexible duct bends with {1e3 * radius:.0f} mm, under one diameter: it may kink"
+            return (*told, tight)
+        return told
+
+
+def joined(field: BoxField, guess: Array) -> Array:
+    """The field's loss to its limit; beyond, the estimate, no more than the last value and without a jump down."""
+    count = field.frequency.size
+    last = float(-10.0 * np.log10(np.mean(10.0 ** (-field.loss[-3:] / 10.0)))) if count else float(guess[0])
+    above = np.log2(LINES[count:] / (field.limit if count else LINES[0]))
+    beyond = np.minimum(last, np.maximum(guess[count:], last - STEEPEST * np.maximum(above, 0.0)))
+    return np.concatenate([field.loss, beyond])
+
+
+def octave_of(lines: Array) -> Bands:
+    """Mean over each band of what is known at the first lines; the last known band holds above."""
+    bands = [lines[i * LINES_PER_BAND : (i + 1) * LINES_PER_BAND] for i in range(COUNT)]
+    known = [float(np.mean(band)) for band in bands if band.size]
+    return np.array(known + [known[-1]] * (COUNT - len(known)))
+
+
+def default_ceiling() -> Bands:
+    """The stated default of the most that one box can give, dB, shape (9,) (judgement, half-width 5 dB)."""
+    known = table("sound/ceiling")
+    return np.array(known.numbers(*known.columns)[0])
