@@ -64,8 +64,8 @@ def _pushed(layers: buildup.Buildup, area: float) -> Array:
     omega, mass = 2.0 * np.pi * LINES, buildup.surface_mass(layers)
     sheets = [(board(layer.board), layer.thickness or 0.0) for layer in layers if layer.board]
     bending = sum(sheet.modulus * depth**3 / 12.0 / (1.0 - 0.09) for sheet, depth in sheets)
-    first = np.pi / np.sqrt(area) * np.sqrt(2.0) * np.sqrt(np.sqrt(bending / mass)) if mass else 0.0
-    stiffness = mass * (first**2) ** 2
+    lowest = 2.0 * np.pi**2 / area * np.sqrt(bending / mass)  # first mode of a square panel held at its edges
+    stiffness = mass * lowest**2
     loss = max(sheet.loss_factor for sheet, _ in sheets)
     impedance = np.abs(1j * (omega * mass - stiffness / omega) + omega * mass * loss)
     radiation = np.minimum(1.0, (omega / SOUND_SPEED) ** 2 * area / (2.0 * np.pi))
