@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from wave_cases import baffle_box, loss, round_silencer
 
 from evidence import Check
 from sordino.physics.wave.operator import Filling
 from sordino.physics.wave.porous import Fibre
+from wave_cases import baffle_box, loss, round_silencer
 
 ROUND = (0.0245, 0.0822, 0.2572)
 THIRDS = 10.0 ** (np.arange(18, 31) / 10)
