@@ -58,9 +58,7 @@ def test_one_parameter_fits(check: Check) -> None:
 def test_johnson_champoux_allard(check: Check) -> None:
     """A fibre of 10 kPa s/m2 at three octaves, and 50 mm of it on a rigid wall."""
     at = np.array([125.0, 500.0, 2000.0])
-    pores = Pores(
-        resistivity=1e4, porosity=0.99, tortuosity=1.0, viscous_length=100e-6, thermal_length=200e-6
-    )
+    pores = Pores(resistivity=1e4, porosity=0.99, tortuosity=1.0, viscous_length=100e-6, thermal_length=200e-6)
     fluid = fluid_jca(at, pores)
     published = [
         [2.142, 1.3708, 1.1577],
@@ -98,9 +96,7 @@ def test_johnson_champoux_allard(check: Check) -> None:
         (5e3, 0.090, [0.158, 0.409, 0.810, 0.991, 0.936, 0.983]),
     ],
 )
-def test_layers_on_a_rigid_wall(
-    check: Check, resistivity: float, thickness: float, published: list[float]
-) -> None:
+def test_layers_on_a_rigid_wall(check: Check, resistivity: float, thickness: float, published: list[float]) -> None:
     """Normal-incidence absorption of Miki layers, 125 Hz to 4 kHz."""
     got = absorption(surface_impedance(fluid_miki(OCTAVES, resistivity), OCTAVES, thickness))
     check(

@@ -31,9 +31,7 @@ def door(prism: Prism, leaves: Leaves, port: Port, mouth: Mouth) -> Door:
     ends = np.array([line[-1] for line in leaves.grid.lines])
     outside = (points < -NUDGE) | (points > ends + NUDGE)
     if outside.any() or (cell_rows(leaves.grid, points) < 0).any():
-        raise OutOfRange(
-            f"port on the {port.face} does not lie wholly on open face; move it or make it smaller"
-        )
+        raise OutOfRange(f"port on the {port.face} does not lie wholly on open face; move it or make it smaller")
     leaf, functions = leaves.at(points, in_tube(prism, points).astype(int))
     connection = leaves.connection[leaf]
     dofs, inverse = np.unique(connection, return_inverse=True)

@@ -82,9 +82,7 @@ def middle_slice(of: Operator, solution: Array, count: int = 120) -> Slice:
     z = z[z < prism.height]
     grid_x, grid_z = np.meshgrid(x, z)
     points = np.stack([grid_x, np.full_like(grid_x, prism.width / 2), grid_z], axis=-1).reshape(-1, 3)
-    open_air = (cell_rows(of.leaves.grid, points) >= 0) & (
-        points[:, 2] < ceiling(prism, points[:, 0]) - CLOSE
-    )
+    open_air = (cell_rows(of.leaves.grid, points) >= 0) & (points[:, 2] < ceiling(prism, points[:, 0]) - CLOSE)
     pressure = np.full((2, len(points)), np.nan + 0j)
     pressure[:, open_air] = at_points(of, solution, points[open_air])
     return Slice(x=x, z=z, pressure=pressure.reshape(2, *grid_x.shape))

@@ -144,9 +144,7 @@ def _distinct(values: Iterable[float]) -> list[float]:
 Slope = tuple[tuple[float, float], tuple[float, float]]
 
 
-def _joined(
-    knots_x: list[float], knots_z: list[float], slopes: list[Slope]
-) -> tuple[list[float], list[float]]:
+def _joined(knots_x: list[float], knots_z: list[float], slopes: list[Slope]) -> tuple[list[float], list[float]]:
     """Knots of either axis carried over each slope to the other."""
     more_x, more_z = list(knots_x), list(knots_z)
     for (x0, z0), (x1, z1) in slopes:
@@ -179,9 +177,7 @@ def _counts(knots: Array, size: float) -> Array:
 
 
 def _divided(knots: Array, counts: Array) -> Array:
-    parts = [
-        np.linspace(a, b, n, endpoint=False) for a, b, n in zip(knots[:-1], knots[1:], counts, strict=True)
-    ]
+    parts = [np.linspace(a, b, n, endpoint=False) for a, b, n in zip(knots[:-1], knots[1:], counts, strict=True)]
     return np.concatenate([*parts, knots[-1:]])
 
 

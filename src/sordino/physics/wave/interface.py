@@ -33,10 +33,16 @@ def film_block(leaves: Leaves) -> Block:
     inner, _ = leaves.at(points, np.ones(len(points), int))
     order = np.argsort(outer, kind="stable")
     first = np.flatnonzero(np.diff(outer[order], prepend=-1))
-    jump = np.concatenate([functions, -functions], axis=1)[order]
-    each = np.einsum("n,na,nb->nab", areas[order], jump, jump)
+    each = np.einsum("n,na,nb->nab", areas[order], functions[order], functions[order])
     connection = np.concatenate([leaves.connection[outer], leaves.connection[inner]], axis=1)
-    return Block(connection=connection[order][first], values=np.add.reduceat(each, first, axis=0))
+    return Block(connection=connection[order][first], values=_jump(np.add.reduceat(each, first, axis=0)))
+
+
+def _jump(product: Array) -> Array:
+    """The product of jumps from that of the functions, (n, p, p) to (n, 2 p, 2 p)."""
+    return np.concatenate(
+        [np.concatenate([product, -product], axis=2), np.concatenate([-product, product], axis=2)], axis=1
+    )
 
 
 def plate_blocks(prism: Prism, leaves: Leaves) -> list[Block]:
@@ -59,8 +65,7 @@ def _plate_block(leaves: Leaves, divider: Divider) -> Block:
     connection = np.concatenate(
         [leaves.connection[lower][:, list(above)], leaves.connection[upper][:, list(below)]], axis=1
     )
-    jump = np.block([[SQUARE, -SQUARE], [-SQUARE, SQUARE]])
-    return Block(connection=connection, values=area[:, None, None] * jump)
+    return Block(connection=connection, values=_jump(area[:, None, None] * SQUARE))
 
 
 def _facing(leaves: Leaves, divider: Divider, axis: int) -> tuple[Array, Array]:

@@ -21,7 +21,7 @@ from sordino.physics.wave.ordering import dissected
 from sordino.physics.wave.painting import in_tube, mixed
 from sordino.physics.wave.prism import Prism
 
-SKIN_SPACING = 0.35
+SKIN_SPACING = 0.15
 """Distance between points on the film, as a share of the cell size."""
 
 

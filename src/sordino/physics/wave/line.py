@@ -44,9 +44,7 @@ def _arc(before: Array, corner: Array, after: Array, radius: float, step: float,
     if np.pi / 2 - half < 1e-6:
         return corner[None]
     if radius / np.tan(half) > room * (1 + 1e-9):
-        raise OutOfRange(
-            f"bend radius is {radius:g} m; {room * np.tan(half):.3g} m is the most that fits there"
-        )
+        raise OutOfRange(f"bend radius is {radius:g} m; {room * np.tan(half):.3g} m is the most that fits there")
     centre = corner + radius / np.sin(half) * (back + ahead) / np.linalg.norm(back + ahead)
     turn = np.pi - 2 * half
     angles = np.linspace(-turn / 2, turn / 2, max(2, int(np.ceil(turn / step)) + 1))[:, None]

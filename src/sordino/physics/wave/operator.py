@@ -97,9 +97,7 @@ def operator(prism: Prism, size: float) -> Operator:
     values += [(place, block.values) for place, block in zip(places[1:-2], blocks, strict=True)]
     terms = np.stack([np.bincount(place, rows.ravel(), len(indices)) for place, rows in values])
     first, second = (_gate(*one) for one in zip(prism.ports, mouths, doors, places[-2:], strict=True))
-    return Operator(
-        prism=prism, leaves=parts, indptr=indptr, indices=indices, terms=terms, gates=(first, second)
-    )
+    return Operator(prism=prism, leaves=parts, indptr=indptr, indices=indices, terms=terms, gates=(first, second))
 
 
 def _gate(port: Port, mouth: Mouth, door: Door, place: Array) -> Gate:
@@ -133,11 +131,7 @@ def factors(of: Operator, filling: Filling, frequency: Array, medium: Medium = A
     stiffness = [medium.density / fluid.density for fluid in fluids]
     mass = [-(omega**2) * medium.density / fluid.bulk_modulus for fluid in fluids]
     film = filling.film or Film(mass=np.inf)
-    jump = (
-        medium.density * 1j * omega / (1j * omega * film.mass + film.resistance)
-        if filling.film
-        else 0 * omega
-    )
+    jump = medium.density * 1j * omega / (1j * omega * film.mass + film.resistance) if filling.film else 0 * omega
     plates = filling.plates or (np.inf,) * len(of.prism.dividers)
     return np.stack([*stiffness, *mass, jump, *(medium.density / m + 0 * omega for m in plates)], axis=-1)
 
@@ -146,13 +140,9 @@ def _fits(of: Operator, filling: Filling) -> None:
     if len(filling.fibres) < of.prism.fibres:
         raise OutOfRange(f"filling names {len(filling.fibres)} fibres; the regions ask for {of.prism.fibres}")
     if filling.plates and len(filling.plates) != len(of.prism.dividers):
-        raise OutOfRange(
-            f"filling names {len(filling.plates)} plates; there are {len(of.prism.dividers)} dividers"
-        )
+        raise OutOfRange(f"filling names {len(filling.plates)} plates; there are {len(of.prism.dividers)} dividers")
     if (filling.film is not None) != (of.prism.tube is not None and of.prism.tube.film):
-        raise OutOfRange(
-            "a film belongs to a tube stated with one, and such a tube to a filling that gives its film"
-        )
+        raise OutOfRange("a film belongs to a tube stated with one, and such a tube to a filling that gives its film")
 
 
 def mode_wavenumbers(gate: Gate, frequency: Array, medium: Medium = AIR) -> Array:

@@ -25,18 +25,29 @@ def painted(prism: Prism, points: Array) -> Array:
 
 def in_tube(prism: Prism, points: Array) -> Array:
     """Whether points (..., 3) lie inside the flexible duct."""
+    return core_share(prism, points, 0.0) > 0.5
+
+
+def core_share(prism: Prism, points: Array, spacing: Array | float) -> Array:
+    """How much of the surroundings of each point (..., 3), `spacing` wide, lies inside the flexible duct: 0 to 1.
+
+    The wall passes a surrounding as a plane would, so volumes, and with them results, change smoothly with the grid.
+    """
     if prism.tube is None:
-        return np.zeros(points.shape[:-1], bool)
-    return distance(points, prism.tube.centreline) < prism.tube.radius
+        return np.zeros(points.shape[:-1])
+    depth = prism.tube.radius - distance(points, prism.tube.centreline)
+    return np.clip(0.5 + depth / np.maximum(spacing, 1e-12), 0.0, 1.0)
 
 
 def mixed(prism: Prism, grid: Grid) -> Array:
-    """Cells in which more than one fluid, or the tube's wall, was met at the corners or Gauss points
-    (cells,)."""
+    """Cells in which more than one fluid was met at the corners or Gauss points, or that the tube's wall may pass."""
     probes = np.vstack([rule(FULL, COARSE).points, _inner_corners()])
-    points = grid.origins[:, None, :] + probes * grid.sizes[:, None, :]
-    state = 2 * painted(prism, points) + in_tube(prism, points)
-    return (state != state[:, :1]).any(axis=1)
+    state = painted(prism, grid.origins[:, None, :] + probes * grid.sizes[:, None, :])
+    several: Array = np.any(state != state[:, :1], axis=1)
+    if prism.tube is None:
+        return several
+    gap = np.abs(distance(grid.origins + grid.sizes / 2, prism.tube.centreline) - prism.tube.radius)
+    return several | (gap < np.linalg.norm(grid.sizes, axis=1) / 2)
 
 
 def _inner_corners() -> Array:

@@ -70,11 +70,7 @@ def fluid_one_parameter(frequency: Array, resistivity: float, fit: str, medium: 
     """
     if resistivity <= 0:
         raise OutOfRange(f"flow resistivity is {resistivity:g} Pa s/m2; it must be above 0")
-    row = {
-        key: float(text)
-        for key, text in table("wave/one_parameter_fits").row("fit", fit).items()
-        if key != "fit"
-    }
+    row = {key: float(text) for key, text in table("wave/one_parameter_fits").row("fit", fit).items() if key != "fit"}
     ratio = np.asarray(frequency, float) / resistivity
     x = row["scale"] * ratio
     impedance = 1 + row["a"] * x ** -row["b"] - 1j * row["c"] * x ** -row["d"]

@@ -164,9 +164,7 @@ def symmetric(prism: Prism) -> bool:
     mirrored = {(p, f, _tidy(prism.width - b), _tidy(prism.width - a)) for p, f, a, b in spans}
     return (
         not prism.turned
-        and all(
-            port.face not in ("front", "back") and isclose(port.centre[1], middle) for port in prism.ports
-        )
+        and all(port.face not in ("front", "back") and isclose(port.centre[1], middle) for port in prism.ports)
         and {(p, f, _tidy(a), _tidy(b)) for p, f, a, b in spans} == mirrored
         and (prism.tube is None or all(isclose(y, middle) for _, y, _ in prism.tube.centreline))
     )
@@ -193,15 +191,11 @@ def _cut_faults(prism: Prism) -> list[str]:
     faults = []
     for name, cut in (("left", prism.left), ("right", prism.right)):
         if (cut.run > 0) != (cut.drop > 0) or min(cut.run, cut.drop) < 0:
-            faults.append(
-                f"{name} slope runs {cut.run:g} m and drops {cut.drop:g} m; both must be above 0 or both 0"
-            )
+            faults.append(f"{name} slope runs {cut.run:g} m and drops {cut.drop:g} m; both must be above 0 or both 0")
         if cut.drop > prism.height + FLAT:
             faults.append(f"{name} slope drops {cut.drop:g} m, more than the height of {prism.height:g} m")
     if prism.left.run + prism.right.run > prism.length + FLAT:
-        faults.append(
-            f"slopes run {prism.left.run:g} + {prism.right.run:g} m over a length of {prism.length:g} m"
-        )
+        faults.append(f"slopes run {prism.left.run:g} + {prism.right.run:g} m over a length of {prism.length:g} m")
     return faults
 
 

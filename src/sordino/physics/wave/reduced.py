@@ -110,9 +110,7 @@ def _chebyshev(low: float, high: float, count: int) -> Array:
 def _moments(of: Operator, filling: Filling, frequency: float, medium: Medium) -> Array:
     """Both ports' solutions at one frequency and their first derivatives over ln f, from one
     factorisation."""
-    low, here, high = (
-        matrix_data(of, filling, frequency * (1 + step), medium) for step in (-STEP, 0.0, STEP)
-    )
+    low, here, high = (matrix_data(of, filling, frequency * (1 + step), medium) for step in (-STEP, 0.0, STEP))
     solver = factored(of, here)
     load = 2j * (2 * np.pi * frequency / medium.speed) * loads(of)
     first = solver.solve(load)
@@ -153,9 +151,7 @@ def _projected(of: Operator, basis: Array, scale: Array) -> Projection:
     return Projection(basis=basis, images=images, terms=basis.T @ images, gram=pieces.T @ pieces)
 
 
-def _coefficients(
-    of: Operator, model: Projection, filling: Filling, frequency: Array, medium: Medium
-) -> Array:
+def _coefficients(of: Operator, model: Projection, filling: Filling, frequency: Array, medium: Medium) -> Array:
     """Coefficients of both ports' fields on the basis, (frequencies, r, 2)."""
     matrix = np.tensordot(factors(of, filling, frequency, medium), model.terms, axes=1)
     for gate in of.gates:

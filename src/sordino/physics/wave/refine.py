@@ -27,9 +27,7 @@ class Checked:
     error: Array
 
 
-def checked_spectrum(
-    prism: Prism, filling: Filling, frequency: Array, size: float, medium: Medium = AIR
-) -> Checked:
+def checked_spectrum(prism: Prism, filling: Filling, frequency: Array, size: float, medium: Medium = AIR) -> Checked:
     """The spectrum on cells of `size` (m), with the error that a companion 1.5 times coarser suggests.
 
     |TL(h) - TL(1.5 h)| / (1.5^p - 1) with p = 1, so twice the difference; safe where the order is 2 (Roache,

@@ -7,7 +7,7 @@ import numpy as np
 from sordino.bands import Array
 from sordino.physics.wave.element import products, rule
 from sordino.physics.wave.leaves import Leaves
-from sordino.physics.wave.painting import COARSE, FINE, in_tube, painted
+from sordino.physics.wave.painting import COARSE, FINE, core_share, painted
 from sordino.physics.wave.prism import Prism
 
 GHOST = 1e-3
@@ -33,16 +33,16 @@ def _group_values(prism: Prism, leaves: Leaves, rows: Array, kind: int, count: i
     cells = leaves.cell[rows]
     sizes = leaves.grid.sizes[cells]
     points = leaves.grid.origins[cells][:, None, :] + rule(kind, count).points * sizes[:, None, :]
-    share, fluid = _share(prism, leaves, rows, points)
-    share = share * sizes.prod(axis=1)[:, None] * weight(prism, points)
+    shares = _shares(prism, leaves, rows, points, count)
+    volume = sizes.prod(axis=1)[:, None] * weight(prism, points)
     each = products(kind, count)
     x, y, z = (1 / sizes**2).T[:, :, None]
-    out = np.zeros((2 * (prism.fibres + 1), len(rows), 64))
-    for index in range(prism.fibres + 1):
-        here = np.where(fluid == index, share, 0.0)
-        if here.any():
+    out = np.zeros((2 * len(shares), len(rows), 64))
+    for index, share in enumerate(shares):
+        if share.any():
+            here = share * volume
             out[index] = x * (here @ each.x) + y * (here @ each.y) + z * (here @ each.z)
-            out[prism.fibres + 1 + index] = here @ each.mass
+            out[len(shares) + index] = here @ each.mass
     return out
 
 
@@ -53,12 +53,14 @@ def weight(prism: Prism, points: Array) -> Array:
     return 2 * np.pi * points[..., 2] / prism.width
 
 
-def _share(prism: Prism, leaves: Leaves, rows: Array, points: Array) -> tuple[Array, Array]:
-    """How much of each point its leaf owns, and the fluid there; a film's two fields own one side each."""
-    core = in_tube(prism, points)
+def _shares(prism: Prism, leaves: Leaves, rows: Array, points: Array, count: int) -> list[Array]:
+    """How much of each point belongs to its leaf and to each fluid, air first; a film's two fields own a side each."""
+    spacing = leaves.grid.sizes[leaves.cell[rows]].mean(axis=1)[:, None] / count
+    core = core_share(prism, points, spacing)
     outer = painted(prism, points)
-    if leaves.skin is None:
-        return np.ones(core.shape), np.where(core, 0, outer)
-    field, parted = leaves.field[rows][:, None], leaves.parted[rows][:, None]
-    own = (core == (field == 1)) | ~parted
-    return np.where(own, 1.0, GHOST), np.where(field == 1, 0, outer)
+    box, air = 1 - core, core
+    if leaves.skin is not None:
+        inner, parted = leaves.field[rows][:, None] == 1, leaves.parted[rows][:, None]
+        box = np.where(inner, 0.0, np.where(parted, np.maximum(box, GHOST), 1.0))
+        air = np.where(inner, np.where(parted, np.maximum(core, GHOST), 1.0), 0.0)
+    return [box * (outer == fluid) + (air if fluid == 0 else 0.0) for fluid in range(prism.fibres + 1)]
