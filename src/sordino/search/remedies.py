@@ -111,7 +111,7 @@ def _tried(assessment: Assessment, heard: Loudness, combined: tuple[Change, ...]
     value = float(figure(levels, heard.scale))
     run = next((change.run for change in combined if change.run), "")
     return Remedy(
-        words="; ".join(change.words for change in combined),
+        words=" and ".join(change.words for change in combined),
         before=heard.rating.value,
         after=value,
         run=run,
