@@ -41,7 +41,7 @@ class MetalDuct(Element):
     def pressure_loss(self, flow: float, air: Air) -> float:
         surface = "lined" if self.lining else "galvanised"
         section = self.section
-        return friction_drop(flow, section.area, section.hydraulic_diameter, self.length, roughness(surface), air)
+        return friction_drop(abs(flow), section.area, section.hydraulic_diameter, self.length, roughness(surface), air)
 
     def attenuation(self, air: Air) -> Bands:
         if self.lining is None:
