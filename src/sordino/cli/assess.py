@@ -11,7 +11,7 @@ from sordino.errors import Fault, PlanError
 from sordino.plan.project import Document, document, plan_of, variants
 from sordino.plan.statement import Plan
 from sordino.report import record, text
-from sordino.search.remedies import Remedies, remedies, wanting
+from sordino.search.help import helping
 
 
 @click.command("assess", short_help="Say what every room will sound like and what the air will do.")
@@ -55,11 +55,6 @@ def checked(source: Document, variant: str | None) -> Plan:
     if faults or plan is None:
         raise PlanError(sorted(faults, key=lambda fault: fault.line or 0))
     return plan
-
-
-def helping(found: Assessment, modes: tuple[str, ...]) -> tuple[Remedies, ...]:
-    """What helps every receiver that misses its target."""
-    return tuple(remedies(found, place, mode) for place, mode in wanting(found) if mode in modes)
 
 
 def status(found: Assessment, modes: tuple[str, ...]) -> int:

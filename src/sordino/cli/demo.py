@@ -8,12 +8,12 @@ from pathlib import Path
 import click
 
 from sordino.assess.assessment import Assessment, assess
-from sordino.cli.assess import checked, helping
+from sordino.cli.assess import checked
 from sordino.cli.new import EXAMPLE, bundled
 from sordino.plan.project import document
 from sordino.report import record, text
 from sordino.report.files import write
-from sordino.search.remedies import Remedies
+from sordino.search.help import Help, helping
 
 
 @click.command("demo", short_help="Assess the bundled example and leave the results in a folder.")
@@ -52,7 +52,7 @@ def _keep(project: Path) -> None:
         project.replace(project.with_name(f"{EXAMPLE}.old"))
 
 
-def _results(found: Assessment, modes: tuple[str, ...], helps: tuple[Remedies, ...]) -> Iterator[tuple[str, str]]:
+def _results(found: Assessment, modes: tuple[str, ...], helps: Help) -> Iterator[tuple[str, str]]:
     yield "assessment.txt", text.report(found, modes, helps, lines_of_air=True)
     yield "assessment.json", record.text(record.record(found, modes, helps))
     for room in found.plan.room:

@@ -8,6 +8,7 @@ import numpy as np
 
 from sordino.assess.airflow import Stream
 from sordino.assess.loudness import Loudness
+from sordino.assess.wording import rating_words
 from sordino.bands import OCTAVES
 from sordino.physics.sound.weighting import a_level
 from sordino.report import layout
@@ -63,11 +64,8 @@ def _noise(columns: tuple[Column, ...], place: str, mode: str) -> Iterator[str]:
 
 
 def _figures(heard: Loudness) -> str:
-    rating = heard.rating
-    weighted = float(a_level(heard.levels))
-    own = f"{rating.value:.0f} ({rating.low:.0f} to {rating.high:.0f})"
-    under = "under " if heard.bound == "below" else "over " if heard.bound == "above" else ""
-    return f"{own} dBA" if heard.scale == "dBA" else f"{heard.scale} {under}{own}, {weighted:.0f} dBA"
+    words = rating_words(heard)
+    return words if heard.scale == "dBA" else f"{words}, {float(a_level(heard.levels)):.0f} dBA"
 
 
 def _isolation(columns: tuple[Column, ...], places: tuple[str, ...]) -> Iterator[str]:

@@ -27,6 +27,8 @@ from sordino.quantities import Target
 from sordino.report.ledger import plane_reach
 from sordino.report.phrases import CAUTION, LEGEND
 from sordino.report.spectra import target_curve
+from sordino.search.bypasses import Bypasses
+from sordino.search.help import Help
 from sordino.search.remedies import Remedies
 
 Record = dict[str, Any]
@@ -49,9 +51,7 @@ def _strict(value: Any) -> Any:
     return value.item() if isinstance(value, np.generic) else value
 
 
-def record(
-    found: Assessment, modes: tuple[str, ...], helps: tuple[Remedies, ...], variant: str | None = None
-) -> Record:
+def record(found: Assessment, modes: tuple[str, ...], helps: Help, variant: str | None = None) -> Record:
     """Everything that was worked out."""
     plan = found.plan
     return {
@@ -62,7 +62,8 @@ def record(
         "octaves_hz": OCTAVES,
         "air": {"density_kg_m3": found.air.density, "sound_speed_m_s": found.air.sound_speed},
         "findings": [finding_record(each) for each in found.findings if each.mode in ("", *modes)],
-        "remedies": [remedies_record(each) for each in helps],
+        "remedies": [remedies_record(each) for each in helps.noise],
+        "isolation_remedies": [bypasses_record(each) for _, each in helps.isolation],
         "noise": [_heard(found, heard) for (_, mode), heard in found.noise.items() if mode in modes],
         "sound_from_other_rooms": [_heard(found, heard) for heard in found.crosstalk.values()],
         "isolation": [_pair(pair) for pair in found.isolations],
@@ -98,6 +99,19 @@ def remedies_record(helps: Remedies) -> Record:
                 "flow_after_m3_s": each.flow_after if each.run else None,
             }
             for each in told
+        ],
+    }
+
+
+def bypasses_record(found: Bypasses) -> Record:
+    """What would help the loss between two rooms: how much more the ducts then lose than the shell."""
+    return {
+        "source": found.source,
+        "receiver": found.receiver,
+        "changes_tried": found.tried,
+        "best": [
+            {"change": each.words, "ducts_minus_shell_before_db": each.before, "ducts_minus_shell_after_db": each.after}
+            for each in found.best
         ],
     }
 

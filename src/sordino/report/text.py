@@ -10,7 +10,7 @@ from sordino.report.phrases import CAUTION, LEGEND
 from sordino.report.spectra import spectra
 from sordino.report.sureness import sureness
 from sordino.report.verdict import verdict
-from sordino.search.remedies import Remedies
+from sordino.search.help import Help
 
 
 def title(found: Assessment, variant: str | None = None) -> list[str]:
@@ -19,7 +19,7 @@ def title(found: Assessment, variant: str | None = None) -> list[str]:
     return [name, "=" * len(name)]
 
 
-def answer(found: Assessment, modes: tuple[str, ...], helps: tuple[Remedies, ...], variant: str | None = None) -> str:
+def answer(found: Assessment, modes: tuple[str, ...], helps: Help, variant: str | None = None) -> str:
     """Title and verdict alone."""
     return _text([*title(found, variant), *verdict(found, modes, helps)])
 
@@ -27,7 +27,7 @@ def answer(found: Assessment, modes: tuple[str, ...], helps: tuple[Remedies, ...
 def report(
     found: Assessment,
     modes: tuple[str, ...],
-    helps: tuple[Remedies, ...],
+    helps: Help,
     variant: str | None = None,
     lines_of_air: bool = False,
 ) -> str:

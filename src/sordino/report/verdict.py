@@ -9,6 +9,7 @@ from sordino.assess.finding import Finding
 from sordino.assess.loudness import Loudness
 from sordino.report import layout
 from sordino.report.phrases import count, figure, flow
+from sordino.search.help import Help
 from sordino.search.remedies import Remedies, Remedy
 
 MARGIN = 15
@@ -16,7 +17,7 @@ COUNTED = ("met", "likely met", "likely missed", "missed", "stop")
 RANK = ("stop", "missed", "likely missed", "likely met", "met", "note")
 
 
-def verdict(found: Assessment, modes: tuple[str, ...], helps: tuple[Remedies, ...]) -> list[str]:
+def verdict(found: Assessment, modes: tuple[str, ...], helps: Help) -> list[str]:
     """The first thing a reader sees."""
     told = told_findings(found, modes)
     lines = layout.paragraph(_summary(found, modes))
@@ -26,7 +27,7 @@ def verdict(found: Assessment, modes: tuple[str, ...], helps: tuple[Remedies, ..
         mode = f"[{finding.mode}] " if several else ""
         lines += ["", *layout.hanging(_margin(finding), mode + text, MARGIN)]
     for finding in also_missed(found, modes):
-        lines += ["", *layout.hanging(_margin(finding), finding.sentence, MARGIN)]
+        lines += ["", *layout.hanging(_margin(finding), finding.sentence + _loss_help(finding, helps), MARGIN)]
     return lines
 
 
@@ -72,8 +73,8 @@ def also_missed(found: Assessment, modes: tuple[str, ...]) -> Iterator[Finding]:
             yield finding
 
 
-def _help(found: Assessment, finding: Finding, helps: tuple[Remedies, ...]) -> str:
-    mine = next((each for each in helps if (each.place, each.mode) == (finding.subject, finding.mode)), None)
+def _help(found: Assessment, finding: Finding, helps: Help) -> str:
+    mine = next((each for each in helps.noise if (each.place, each.mode) == (finding.subject, finding.mode)), None)
     return "" if mine is None else f" {remedy_words(found, mine)}"
 
 
@@ -87,6 +88,23 @@ def remedy_words(found: Assessment, mine: Remedies) -> str:
     words = f"What helps most: {_remedy(found, heard, first, instead=True)}"
     words += "".join(f"; {_remedy(found, heard, other)}" for other in rest)
     return f"{words}; {_remedy(found, heard, mine.together)}." if mine.together is not None else f"{words}."
+
+
+def _loss_help(finding: Finding, helps: Help) -> str:
+    """What helps most where ducts spoil a shell."""
+    mine = next((found for told, found in helps.isolation if told is finding), None)
+    if mine is None:
+        return ""
+    if not mine.best:
+        return f" What helps most: none of {count(mine.tried, 'change')} tried is worth half a decibel."
+    first, *rest = mine.best
+    words = f" What helps most: the ducts are {_lead(first.after)} the shell with {first.words}"
+    return words + "".join(f"; {_lead(each.after)} it with {each.words}" for each in rest) + "."
+
+
+def _lead(value: float) -> str:
+    whole = round(value)
+    return f"{-whole} dB weaker than" if whole < 0 else f"{whole} dB better than"
 
 
 def _untouched(found: Assessment, heard: Loudness) -> str:

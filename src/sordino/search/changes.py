@@ -43,16 +43,23 @@ def changes(plan: Plan, place: str, mode: str, sound: Contribution) -> Iterator[
     if runs and sound.cause in ("break-in", "breakout"):
         yield from _against_walls(plan, runs[-1])
     if runs and sound.cause != "breakout":
-        yield from _in_run(plan, place, runs[-1])
+        yield from in_run(plan, place, runs[-1])
         yield from _lined(plan, runs)
     for mover in _movers(plan, mode, sound):
         yield from _of_mover(plan, mode, mover, runs[-1] if runs else "")
     if sound.via in plan.shell:
-        words = f"{HEAVIER:.0f} dB more loss in every band from the shell {sound.via}"
-        yield Change(words=words, edit=edits.with_heavier_shell(sound.via, HEAVIER), subject=sound.via, ducts=False)
+        yield from _of_shell(plan, sound.via)
 
 
-def _in_run(plan: Plan, place: str, run: str) -> Iterator[Change]:
+def _of_shell(plan: Plan, shell: str) -> Iterator[Change]:
+    if plan.shell[shell].gaps:
+        sealed = edits.with_sealed_shell(shell)
+        yield Change(words=f"the gaps in the shell {shell} sealed", edit=sealed, subject=shell, ducts=False)
+    words = f"{HEAVIER:.0f} dB more loss in every band from the shell {shell}"
+    yield Change(words=words, edit=edits.with_heavier_shell(shell, HEAVIER), subject=shell, ducts=False)
+
+
+def in_run(plan: Plan, place: str, run: str) -> Iterator[Change]:
     """Loss put right behind the opening of a run."""
     at = edits.opening(plan, run, place)
     if at is None:

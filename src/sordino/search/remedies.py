@@ -71,15 +71,6 @@ def _pair(ranked: list[Change]) -> tuple[Change, ...]:
     return (ranked[0], other) if other is not None else ()
 
 
-def wanting(assessment: Assessment) -> tuple[tuple[str, str], ...]:
-    """Places and modes whose noise target is missed, or likely to be."""
-    return tuple(
-        (finding.subject, finding.mode)
-        for finding in assessment.findings
-        if finding.question == "noise" and finding.missed
-    )
-
-
 def _candidates(plan: Plan, heard: Loudness) -> Iterator[Change]:
     """Changes against the worst sounds, those against the worst first, each once."""
     told: set[str] = set()
