@@ -96,7 +96,9 @@ def test_thin_air_costs_less() -> None:
     assert bend.pressure_loss(0.05, thin) / bend.pressure_loss(0.05, STANDARD) == pytest.approx(0.9 / 1.204)
 
 
-@pytest.mark.parametrize("fields", [{"radius_ratio": 0.4}, {"shape": "kinked"}, {"angle": 90}, {"radius": "0.2 m"}])
+@pytest.mark.parametrize(
+    "fields", [{"radius_ratio": 0.4}, {"shape": "kinked"}, {"angle": 90}, {"radius": "0.2 m"}, {"angle": "-45 deg"}]
+)
 def test_what_no_bend_is(fields: dict[str, object]) -> None:
     """Too tight, of no known make, an angle without its unit, a key that is none."""
     assert next(iter(fields)) in refusal("bend", **fields)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from elements.made import heads, made, rises_with_flow, total
+from elements.made import heads, made, refusal, rises_with_flow, total
 from sordino.physics.air.properties import STANDARD
 
 
@@ -39,3 +39,9 @@ def test_a_damper_more_than_half_shut_is_spoken_of() -> None:
 def test_it_takes_no_sound_away() -> None:
     """No attenuation is credited."""
     np.testing.assert_array_equal(made("damper", angle="60 deg").attenuation(STANDARD), np.zeros(9))
+
+
+@pytest.mark.parametrize("angle", ["-10 deg", "100 deg"])
+def test_what_no_damper_is(angle: str) -> None:
+    """Turned beyond open or shut."""
+    assert "0 deg (open) to 90 deg (shut)" in refusal("damper", angle=angle)

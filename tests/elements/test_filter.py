@@ -46,7 +46,15 @@ def test_media_cost_by_less_than_the_square() -> None:
 
 
 @pytest.mark.parametrize(
-    "fields", [{}, {"depth": "2 in"}, {"drop": "20 Pa"}, {"depth": "2 in", "merv": 8}, {"drop": "20 Pa", "at": 2}]
+    "fields",
+    [
+        {},
+        {"depth": "2 in"},
+        {"drop": "20 Pa"},
+        {"depth": "2 in", "merv": 8},
+        {"drop": "20 Pa", "at": 2},
+        {"drop": "20 Pa", "at": "0 m/s"},
+    ],
 )
 def test_what_no_filter_is(fields: dict[str, object]) -> None:
     """Nothing to go by, half a figure, a grade without a rated point, a bare number."""

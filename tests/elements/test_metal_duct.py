@@ -90,7 +90,10 @@ def test_laminar_air_costs_by_viscosity() -> None:
         assert duct.pressure_loss(flow, air) == pytest.approx(32 * air.viscosity * 0.1 * 4.0 / 0.16**2)
 
 
-@pytest.mark.parametrize("fields", [{}, {"length": "0 m"}, {"length": 3}, {"length": "1 m", "lining": "-1 in"}])
+@pytest.mark.parametrize(
+    "fields",
+    [{}, {"length": "0 m"}, {"length": 3}, {"length": "1 m", "lining": "-1 in"}, {"length": "1 m", "sheet": "0 kg/m2"}],
+)
 def test_what_no_duct_is(fields: dict[str, object]) -> None:
     """Without a length, of none, without unit, with a negative lining."""
     assert refusal("metal duct", **fields)

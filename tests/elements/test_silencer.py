@@ -42,7 +42,9 @@ def test_own_noise_where_the_maker_gives_it() -> None:
     assert rises_with_flow(loud)
 
 
-@pytest.mark.parametrize("fields", [{"loss": LOSS[:6]}, {"loss": [-1, *LOSS[1:]]}, {"drop": None}, {"at": "0.9 m"}])
+@pytest.mark.parametrize(
+    "fields", [{"loss": LOSS[:6]}, {"loss": [-1, *LOSS[1:]]}, {"drop": None}, {"at": "0.9 m"}, {"at": "0 L/s"}]
+)
 def test_what_no_silencer_is(fields: dict[str, object]) -> None:
     """Six bands, a gain, no pressure drop, a length for a flow."""
     assert refusal("silencer", **(FIELDS | fields))

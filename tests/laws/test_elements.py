@@ -85,12 +85,12 @@ def test_pressure_is_lost_both_ways(part: Element, flow: float) -> None:
 @ONE
 @given(flow=FLOWS, more=st.floats(1.01, 3.0))
 def test_more_air_costs_more(part: Element, flow: float, more: float) -> None:
-    """Pressure rises with flow, between the first and the second power or a little less than it."""
+    """Pressure rises with flow, about squared; faster where a rough duct leaves laminar flow, never falling."""
     first, second = part.pressure_loss(flow, STANDARD), part.pressure_loss(flow * more, STANDARD)
     if first == 0.0:
         assert second == 0.0
         return
-    assert 0.6 * np.log(more) <= np.log(second / first) <= 2.2 * np.log(more)
+    assert 0.6 * np.log(more) <= np.log(second / first) <= 3.2 * np.log(more)
 
 
 @every_part
