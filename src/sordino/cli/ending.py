@@ -30,6 +30,8 @@ def ended(run: Callable[[], Any]) -> int:
     except BrokenPipeError:
         _forget_stdout()
         return PIPE_CLOSED
+    except SystemExit:  # click's own end at a closed pipe, whose status 1 would read as a missed target
+        return PIPE_CLOSED
     except Exception as error:
         return _told(error)
     return status if isinstance(status, int) else MET
