@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import os
 from pathlib import Path
 
@@ -25,11 +26,12 @@ def test_a_failed_write_leaves_the_old_file_and_no_draft(tmp_path: Path, monkeyp
     target.write_text("before")
 
     def refuse(*_: object) -> None:
-        raise OSError("disk full")
+        raise OSError(errno.ENOSPC, "disk full")
 
     monkeypatch.setattr(os, "replace", refuse)
-    with pytest.raises(OSError, match="disk full"):
+    with pytest.raises(OSError, match="disk full") as caught:
         write(target, "after")
+    assert caught.value.filename == str(target)
     assert target.read_text() == "before"
     assert os.listdir(tmp_path) == ["kept.txt"]
 

@@ -11,6 +11,14 @@ from pathlib import Path
 def write(path: Path, text: str) -> None:
     """Write a text file atomically: beside its place first, then moved there, so that no half file ever stands."""
     target = Path(os.path.realpath(path))
+    try:
+        _write(target, text)
+    except OSError as error:
+        error.filename = str(path)  # the draft's name says nothing to a reader
+        raise
+
+
+def _write(target: Path, text: str) -> None:
     handle, draft = tempfile.mkstemp(dir=target.parent, prefix=f".{target.name}.", suffix=".part")
     try:
         with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as stream:

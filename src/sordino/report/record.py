@@ -109,10 +109,8 @@ def bypasses_record(found: Bypasses) -> Record:
         "source": found.source,
         "receiver": found.receiver,
         "changes_tried": found.tried,
-        "best": [
-            {"change": each.words, "ducts_minus_shell_before_db": each.before, "ducts_minus_shell_after_db": each.after}
-            for each in found.best
-        ],
+        "ducts_minus_shell_before_db": found.before,
+        "steps": [{"changes": each.words, "ducts_minus_shell_after_db": each.after} for each in found.steps],
     }
 
 

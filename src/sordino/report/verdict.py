@@ -95,11 +95,10 @@ def _loss_help(finding: Finding, helps: Help) -> str:
     mine = next((found for told, found in helps.isolation if told is finding), None)
     if mine is None:
         return ""
-    if not mine.best:
-        return f" What helps most: none of {count(mine.tried, 'change')} tried is worth half a decibel."
-    first, *rest = mine.best
-    words = f" What helps most: the ducts are {_lead(first.after)} the shell with {first.words}"
-    return words + "".join(f"; {_lead(each.after)} it with {each.words}" for each in rest) + "."
+    if mine.last is None:
+        return f" What helps most: none of {count(mine.tried, 'change')} tried is worth a decibel."
+    together = " and ".join(mine.last.words)
+    return f" What helps most: the ducts are {_lead(mine.last.after)} the shell with {together}."
 
 
 def _lead(value: float) -> str:

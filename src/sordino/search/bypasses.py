@@ -1,56 +1,84 @@
-"""What helps most where ducts spoil the loss between two rooms: loss put into the weakest way, and tried."""
+"""What helps most where ducts spoil the loss between two rooms: loss put into the weakest way, again and again.
+
+Several ducts lie side by side, so that treating one leaves the next: each step treats the way that is then the
+weakest, at the end where it helps more, until the ducts cost the shell next to nothing.
+"""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from itertools import islice
 
 import numpy as np
 
 from sordino.assess.acoustics import acoustics
 from sordino.assess.assessment import Assessment
 from sordino.assess.finding import Finding
-from sordino.assess.isolation import Isolation, isolations
-from sordino.search.changes import in_run
+from sordino.assess.isolation import MARGIN, Isolation, isolations
+from sordino.plan.statement import Plan
+from sordino.search.changes import Change, in_run
 
-TRIED, TOLD = 4, 2
+STEPS = 3
+WORTH_TELLING = 1.0
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Bypass:
-    """A change with how much more the ducts then lose than the shell, in their weakest band, dB."""
+    """Changes made one after the other, with how much more the ducts then lose than the shell at the weakest, dB."""
 
-    words: str
-    before: float
+    words: tuple[str, ...]
     after: float
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Bypasses:
-    """The best changes to the ways between two rooms, best first."""
+    """The way to better loss between two rooms, step by step; each step holds those before it."""
 
     source: str
     receiver: str
+    before: float
     tried: int
-    best: tuple[Bypass, ...]
+    steps: tuple[Bypass, ...]
+
+    @property
+    def last(self) -> Bypass | None:
+        """All steps together, if they are worth it."""
+        found = self.steps[-1] if self.steps else None
+        return found if found is not None and found.after - self.before >= WORTH_TELLING else None
 
 
 def bypasses(assessment: Assessment, finding: Finding) -> Bypasses | None:
-    """Lined duct and a lined box tried at either end of the weakest way; None if the finding is of no such pair."""
+    """Treat the ways between the two rooms of a finding; None if it is of no such pair."""
     pair = next((each for each in assessment.isolations if _is_of(each, finding)), None)
     if pair is None:
         return None
-    plan = assessment.plan
+    plan, now, tried = assessment.plan, pair, 0
+    words: tuple[str, ...] = ()
+    steps: list[Bypass] = []
+    while len(steps) < STEPS and least_lead(now) < MARGIN:
+        outcomes = [(change, *_after(assessment, plan, now, change)) for change in _treatments(plan, now, words)]
+        tried += len(outcomes)
+        if not outcomes:
+            break
+        change, plan, now = max(outcomes, key=lambda outcome: least_lead(outcome[2]))
+        words = (*words, change.words)
+        steps.append(Bypass(words=words, after=least_lead(now)))
+    return Bypasses(
+        source=pair.source, receiver=pair.receiver, before=least_lead(pair), tried=tried, steps=tuple(steps)
+    )
+
+
+def _treatments(plan: Plan, pair: Isolation, done: tuple[str, ...]) -> list[Change]:
+    """A lined box at either end of the weakest way, where there is none of them yet."""
     runs = [name for name in weakest_way(pair).split(" + ") if name in plan.run]
     ends = dict.fromkeys([(runs[-1], pair.receiver), (runs[0], pair.source)])
-    candidates = tuple(islice((each for run, room in ends for each in in_run(plan, room, run)), TRIED))
-    found = []
-    for change in candidates:
-        model = acoustics(change.edit(plan), assessment.air)
-        after = next(each for each in isolations(model) if _same(each, pair))
-        found.append(Bypass(words=change.words, before=least_lead(pair), after=least_lead(after)))
-    useful = sorted((each for each in found if each.after >= each.before + 0.5), key=lambda each: -round(each.after))
-    return Bypasses(source=pair.source, receiver=pair.receiver, tried=len(candidates), best=tuple(useful[:TOLD]))
+    boxes = [change for run, room in ends for change in in_run(plan, room, run) if change.boxed]
+    return [change for change in boxes if change.words not in done]
+
+
+def _after(assessment: Assessment, plan: Plan, pair: Isolation, change: Change) -> tuple[Plan, Isolation]:
+    changed = change.edit(plan)
+    found = isolations(acoustics(changed, assessment.air))
+    return changed, next(each for each in found if (each.source, each.receiver) == (pair.source, pair.receiver))
 
 
 def least_lead(pair: Isolation) -> float:
@@ -70,7 +98,3 @@ def _is_of(pair: Isolation, finding: Finding) -> bool:
     if finding.question != "isolation" or pair.source != finding.subject or pair.lead is None:
         return False
     return finding.value is not None and abs(least_lead(pair) - finding.value) < 1e-6
-
-
-def _same(first: Isolation, second: Isolation) -> bool:
-    return (first.source, first.receiver) == (second.source, second.receiver)

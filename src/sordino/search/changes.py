@@ -33,6 +33,8 @@ class Change:
     """The run whose flow it touches first; empty if it leaves all flows alone."""
     ducts: bool = True
     """Whether sound passes the ducts differently afterwards."""
+    boxed: bool = False
+    """Whether it puts in a box."""
 
 
 def changes(plan: Plan, place: str, mode: str, sound: Contribution) -> Iterator[Change]:
@@ -72,7 +74,7 @@ def in_run(plan: Plan, place: str, run: str) -> Iterator[Change]:
     box = edits.fitting_box(plan.run[run].parts[at].section, long_box, lining)
     size = " x ".join(_shown(plan, side) for side in (box.length, box.width, box.height))
     words = f"a lined box in {run} (two passes, {_shown(plan, lining)} lining, {size} inside)"
-    yield Change(words=words, edit=edits.with_box(run, place, box), subject=run, run=run)
+    yield Change(words=words, edit=edits.with_box(run, place, box), subject=run, run=run, boxed=True)
 
 
 def _lined(plan: Plan, runs: list[str]) -> Iterator[Change]:
