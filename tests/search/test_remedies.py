@@ -2,18 +2,24 @@
 
 from __future__ import annotations
 
+from importlib.resources import files
+
 import numpy as np
 import pytest
 
 from small import FAN, ROOMS, between, written
+from sordino.assess.acoustics import acoustics
 from sordino.assess.assessment import Assessment, assess
 from sordino.elements.flexible_duct import FlexibleDuct
 from sordino.elements.grille import Grille
 from sordino.elements.lined_box import LinedBox
 from sordino.elements.metal_duct import MetalDuct
+from sordino.plan.project import plan_of
+from sordino.plan.reading import parsed
 from sordino.plan.statement import Plan
 from sordino.quantities import Size
 from sordino.search import edits
+from sordino.search.again import acoustics_again
 from sordino.search.changes import changes
 from sordino.search.remedies import remedies, worst_sounds
 
@@ -180,3 +186,15 @@ def test_a_shell_is_sealed_or_made_heavier() -> None:
     assert np.nanmax(np.abs(heavier.transmission_loss - now - 6.0)) < 1e-9
     sealed = edits.with_sealed_shell("wall")(plan).shell["wall"]
     assert np.all(np.nan_to_num(sealed.transmission_loss - now, nan=1.0) >= 0.0)
+
+
+def test_what_a_change_does_not_reach_is_taken_over_unchanged() -> None:
+    source = parsed(files("sordino.examples").joinpath("mill-loft.toml").read_text(encoding="utf-8"), "mill-loft.toml")
+    found = assess(plan_of(source))
+    plan = edits.with_lined_duct("return-practice", "practice", 2.0, 0.05)(found.plan)
+    again, anew = acoustics_again(found.acoustics, plan), acoustics(plan, found.air)
+    assert [each.route for each in again.carriages] == [each.route for each in anew.carriages]
+    for one, other in zip(again.carriages, anew.carriages, strict=True):
+        np.testing.assert_allclose(one.total, other.total, rtol=0, atol=1e-9)
+    kept = sum(one is other for one, other in zip(again.carriages, found.acoustics.carriages, strict=True))
+    assert 0 < kept < len(again.carriages)

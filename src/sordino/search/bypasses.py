@@ -10,11 +10,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from sordino.assess.acoustics import acoustics
+from sordino.assess.acoustics import Acoustics
 from sordino.assess.assessment import Assessment
 from sordino.assess.finding import Finding
 from sordino.assess.isolation import MARGIN, Isolation, isolations
 from sordino.plan.statement import Plan
+from sordino.search.again import acoustics_again
 from sordino.search.changes import Change, in_run
 
 STEPS = 3
@@ -51,15 +52,15 @@ def bypasses(assessment: Assessment, finding: Finding) -> Bypasses | None:
     pair = next((each for each in assessment.isolations if _is_of(each, finding)), None)
     if pair is None:
         return None
-    plan, now, tried = assessment.plan, pair, 0
+    model, now, tried = assessment.acoustics, pair, 0
     words: tuple[str, ...] = ()
     steps: list[Bypass] = []
     while len(steps) < STEPS and least_lead(now) < MARGIN:
-        outcomes = [(change, *_after(assessment, plan, now, change)) for change in _treatments(plan, now, words)]
+        outcomes = [(change, *_after(model, now, change)) for change in _treatments(model.plan, now, words)]
         tried += len(outcomes)
         if not outcomes:
             break
-        change, plan, now = max(outcomes, key=lambda outcome: least_lead(outcome[2]))
+        change, model, now = max(outcomes, key=lambda outcome: least_lead(outcome[2]))
         words = (*words, change.words)
         steps.append(Bypass(words=words, after=least_lead(now)))
     return Bypasses(
@@ -75,9 +76,9 @@ def _treatments(plan: Plan, pair: Isolation, done: tuple[str, ...]) -> list[Chan
     return [change for change in boxes if change.words not in done]
 
 
-def _after(assessment: Assessment, plan: Plan, pair: Isolation, change: Change) -> tuple[Plan, Isolation]:
-    changed = change.edit(plan)
-    found = isolations(acoustics(changed, assessment.air))
+def _after(model: Acoustics, pair: Isolation, change: Change) -> tuple[Acoustics, Isolation]:
+    changed = acoustics_again(model, change.edit(model.plan))
+    found = isolations(changed)
     return changed, next(each for each in found if (each.source, each.receiver) == (pair.source, pair.receiver))
 
 

@@ -3,18 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import islice
 
 import numpy as np
 
-from sordino.assess.acoustics import acoustics
 from sordino.assess.airflow import air_state
 from sordino.assess.assessment import Assessment
 from sordino.assess.contribution import Contribution
 from sordino.assess.loudness import Loudness, figure
 from sordino.assess.noise import ventilation
 from sordino.plan.statement import Plan
+from sordino.search.again import acoustics_again
 from sordino.search.changes import Change, changes
 
 SOUNDS, TRIED, TOLD = 3, 8, 3
@@ -94,10 +94,10 @@ def _tried(assessment: Assessment, heard: Loudness, combined: tuple[Change, ...]
     plan = assessment.plan
     for change in combined:
         plan = change.edit(plan)
-    same_ducts = not any(change.ducts for change in combined)
-    model = replace(assessment.acoustics, plan=plan) if same_ducts else acoustics(plan, assessment.air)
+    model = acoustics_again(assessment.acoustics, plan)
     before = assessment.states[mode, "clean"]
-    after = air_state(plan, mode, "clean", assessment.air) if any(change.run for change in combined) else before
+    moved = any(change.run for change in combined)
+    after = air_state(plan, mode, "clean", assessment.air, before) if moved else before
     levels = ventilation(model, after)[place].levels
     value = float(figure(levels, heard.scale))
     run = next((change.run for change in combined if change.run), "")
