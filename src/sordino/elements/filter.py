@@ -34,6 +34,13 @@ class Filter(Element):
             raise Refusal("no pleated panel is {read} deep", "1, 2 and 4 in panels (25, 50 and 100 mm) are on record")
         return depth
 
+    @field_validator("at")
+    @classmethod
+    def _is_moving(cls, velocity: float | None) -> float | None:
+        if velocity is not None and velocity <= 0.0:
+            raise Refusal("no pressure is lost at {read}", "give the face velocity of the maker's figure, as 1.5 m/s")
+        return velocity
+
     @model_validator(mode="after")
     def _has_a_figure(self) -> Filter:
         pleated, stated = (

@@ -80,7 +80,7 @@ class FlexibleDuct(Element):
 
     def pressure_loss(self, flow: float, air: Air) -> float:
         d = self.section.diameter
-        stretched = friction_drop(flow, self.section.area, d, self.length, roughness("flexible"), air)
+        stretched = friction_drop(abs(flow), self.section.area, d, self.length, roughness("flexible"), air)
         return stretched * compression_factor(self.pull, d)
 
     def attenuation(self, air: Air) -> Bands:

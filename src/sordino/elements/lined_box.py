@@ -169,7 +169,7 @@ class LinedBox(Element):
         box, passage = self.plan, self.passage
         size = passage.size
         surface = "flexible" if box.family == "serpentine" else "lined"
-        friction = friction_drop(flow, size.area, size.hydraulic_diameter, passage.length, roughness(surface), air)
+        friction = friction_drop(abs(flow), size.area, size.hydraulic_diameter, passage.length, roughness(surface), air)
         if box.family == "serpentine":
             friction *= compression_factor(box.pull, size.diameter)
             turn = bends.flexible_bend(90.0, max(0.5, box.pass_height / 2.0 / size.diameter))

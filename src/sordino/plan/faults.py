@@ -30,6 +30,7 @@ _SYNTAX = {
                       'put texts and quantities in quotes, as length = "250 mm"'),
     "Unterminated string": ("a text is not closed", "close it with the quote that opens it"),
     "Expected ']'": ("the table's name is not closed, or has a space in it", "write it as [room.booth]"),
+    "Expected ']]'": ("the table's name is not closed", "write it as [room.booth], with single brackets"),
     "Unclosed array": ("a list is not closed", "close it with ]"),
     "Unclosed inline table": ("a table in braces is not closed", "close it with }"),
     "Duplicate inline table key": ("a key stands twice in a table in braces", "keep one of them"),

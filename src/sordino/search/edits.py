@@ -199,14 +199,22 @@ def _quieter(sound: Sound, less: float) -> Sound:
 
 
 def with_heavier_shell(shell: str, more: float) -> Edit:
-    """A shell that loses `more` dB more in every band."""
+    """A shell that loses `more` dB more in every band than now."""
 
     def edit(plan: Plan) -> Plan:
         loss = tuple(float(band) for band in np.asarray(plan.shell[shell].transmission_loss) + more)
-        heavier = plan.shell[shell].model_copy(update={"loss": loss, "layers": None})
-        return plan.model_copy(update={"shell": {**plan.shell, shell: heavier}})
+        return _with_shell(plan, shell, {"loss": loss, "layers": None, "gaps": ()})
 
     return edit
+
+
+def with_sealed_shell(shell: str) -> Edit:
+    """A shell without its gaps."""
+    return lambda plan: _with_shell(plan, shell, {"gaps": ()})
+
+
+def _with_shell(plan: Plan, shell: str, update: dict[str, object]) -> Plan:
+    return plan.model_copy(update={"shell": {**plan.shell, shell: plan.shell[shell].model_copy(update=update)}})
 
 
 def _for_each_part(run: str, change: Callable[[Element], Element]) -> Edit:
