@@ -4,16 +4,19 @@ from __future__ import annotations
 
 from typing import Literal
 
-from pydantic import Field, model_validator
+from pydantic import Field, field_validator, model_validator
 
 from sordino.elements import buildup
-from sordino.elements.flexible_duct import Slack
+from sordino.elements.flexible_duct import Slack, round_only
+from sordino.errors import Refusal
 from sordino.physics.wave.fibre import resistivity_bies_hansen
 from sordino.quantities import Density, FlowResistivity, Length, NotNegative, Size, Statement, SurfaceMass
 
 PLYWOOD_18 = (buildup.Layer.model_validate({"board": "plywood", "thickness": "18 mm"}),)
 Face = Literal["left", "right", "floor", "ceiling", "left slope", "right slope", "front", "back"]
 Family = Literal["serpentine", "labyrinth", "straight", "plenum", "shallow", "custom"]
+SMALLEST, LARGEST = 0.06, 6.0
+"""Inside sides of a box that are believed, m (judgement)."""
 SINGLE: tuple[Family, ...] = ("straight", "plenum")
 """Families with one pass."""
 FOLDED: tuple[Family, ...] = ("serpentine", "labyrinth", "shallow")
@@ -67,8 +70,9 @@ class Box(Statement):
     """A box by inside dimensions. A family lays itself out; `custom` states mouths, dividers and duct or linings."""
 
     family: Family = Field(
-        description="serpentine: flexible duct folded in fibre; labyrinth: open lined passage between dividers; straight: "
-        "one lined passage; plenum: one lined chamber with offset mouths; shallow: lined passages side by side"
+        description="serpentine: flexible duct folded in fibre; labyrinth: open lined passage between dividers; "
+        "straight: one lined passage; plenum: one lined chamber with offset mouths; shallow: lined passages side by "
+        "side; custom: as stated"
     )
     length: Length = Field(description="inside length, along the passes")
     width: Length = Field(description="inside width, across the passes")
@@ -98,20 +102,38 @@ class Box(Statement):
         default_factory=dict, description="layers of single faces that differ from the rest"
     )
 
+    @field_validator("length", "width", "height")
+    @classmethod
+    def _is_a_boxes(cls, side: float) -> float:
+        if not SMALLEST <= side <= LARGEST:
+            raise Refusal("{read} is no size for a box", "boxes from 60 mm to 6 m can be assessed")
+        return side
+
+    @field_validator("duct")
+    @classmethod
+    def _is_round(cls, duct: Size | None) -> Size | None:
+        return round_only(duct)
+
     @model_validator(mode="after")
     def _is_whole(self) -> Box:
         if self.family in SINGLE and self.passes != 1:
-            raise ValueError(f'a {self.family} box has one pass: write passes = 1, or choose family = "labyrinth"')
+            raise Refusal(f"a {self.family} box has one pass", 'write passes = 1, or choose family = "labyrinth"')
         written = [name for name in ("dividers", "linings", "centreline") if getattr(self, name)]
         if self.family != "custom" and written:
-            raise ValueError(f'a {self.family} box lays out its own {written[0]}: write family = "custom" to give them')
+            raise Refusal(f"a {self.family} box lays out its own {written[0]}", 'write family = "custom" to give them')
         if self.family == "custom" and (self.inlet is None or self.outlet is None):
-            raise ValueError("a custom box wants inlet and outlet, each with its face and how far along it lies")
+            raise Refusal(
+                "a custom box does not say where its ducts join", "give inlet and outlet, each with face and along"
+            )
         if self.family == "custom" and not (self.linings or self.centreline):
-            raise ValueError("a custom box wants linings, or the centreline of a flexible duct, or both")
+            raise Refusal(
+                "a custom box holds neither lining nor duct", "give linings, or the centreline of a flexible duct"
+            )
         for layers in (self.shell, *self.faces.values()):
             if not buildup.leaves(layers):
-                raise ValueError("a casing wants at least one board among its layers")
+                raise Refusal(
+                    "a casing has no board among its layers", 'add one, as { board = "plywood", thickness = "18 mm" }'
+                )
         return self
 
     @property

@@ -113,17 +113,13 @@ def box_field(box: Box, section: Size, air: Air, size: float = LIVE, frequency: 
 
 def medium_of(air: Air) -> Medium:
     """The air as the wave solver wants it."""
-    return Medium(
-        density=air.density, speed=air.sound_speed, viscosity=air.viscosity, pressure=air.pressure
-    )
+    return Medium(density=air.density, speed=air.sound_speed, viscosity=air.viscosity, pressure=air.pressure)
 
 
 def filling(box: Box, case: Case) -> Filling:
     """What fills the box in one bracket."""
-    fibre = Fibre(
-        resistivity=box.fill.resistivity * case.factor, limp_density=box.fill.density if case.limp else None
-    )
-    count = len(box.dividers) if box.family == "custom" else (box.passes - 1 if box.family not in ("straight", "plenum") else 0)
+    fibre = Fibre(resistivity=box.fill.resistivity * case.factor, limp_density=box.fill.density if case.limp else None)
+    count = len(box.dividers) if box.family == "custom" else box.passes - 1
     mass = np.inf if case.rigid_dividers else board(box.divider_board).density * box.divider
     film = Film(mass=box.core) if box.core is not None and box.holds_duct else None
     return Filling(fibres=(fibre,), film=film, plates=(mass,) * count)

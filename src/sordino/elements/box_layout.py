@@ -12,20 +12,20 @@ from dataclasses import dataclass
 import numpy as np
 
 from sordino.elements.box import Box, Mouth
-from sordino.errors import OutOfRange
+from sordino.errors import OutOfRange, Refusal
 from sordino.physics.wave import prism as wave
 from sordino.physics.wave.line import Point, rounded
 from sordino.quantities import Size
 
-TIGHTEST = 1.0
-"""Least centreline radius of a flexible bend over its diameter (trade rule)."""
+TIGHTEST = 0.75
+"""Least centreline radius of a flexible bend over its diameter; under 1 makers warn, here it kinks (judgement)."""
 GAP = 0.01
 """Clearance between a divider's edge and the duct that turns round it, m."""
 LEAST = 0.02
 """Clear height under which a passage counts as pinched, m."""
 
 
-class Clash(ValueError):
+class Clash(Refusal):
     """A box that can't be laid out: what meets what, and the smallest change that would do."""
 
 
@@ -67,11 +67,11 @@ class Layout:
 def layout(box: Box, section: Size) -> Layout:
     """Lay a box out for a run of that section; raises Clash."""
     if box.holds_duct and not (box.duct or section).round:
-        raise Clash("a flexible duct is round, but the run is rectangular here: give the box its own duct, as 200 mm")
+        raise Clash("a flexible duct is round, but the run is rectangular here", "give the box its own duct, as 200 mm")
     try:
         made = _LAYOUTS[box.family](box, section)
     except OutOfRange as error:
-        raise Clash(str(error)) from None
+        raise Clash(str(error), "change the box so that it fits") from None
     _check_mouths(box, made.prism)
     return made
 
@@ -85,15 +85,15 @@ def _serpentine(box: Box, section: Size) -> Layout:
     ends = [reach if index % 2 == 0 else box.length - reach for index in range(box.passes - 1)]
     if box.pass_height < duct.diameter:
         raise Clash(
-            f"the duct of {_mm(duct.diameter)} is higher than a pass of {_mm(box.pass_height)}: make the inside height "
-            f"at least {_mm(box.passes * duct.diameter + (box.passes - 1) * box.divider)}"
+            f"the duct of {_mm(duct.diameter)} is higher than a pass of {_mm(box.pass_height)}",
+            f"make the inside height at least {_mm(box.passes * duct.diameter + (box.passes - 1) * box.divider)}",
         )
     room = reach if box.passes == 2 else 2.0 * reach - box.length
     need = (radius or 0.0) * (1.0 if box.passes == 2 else 2.0)
     if box.passes > 1 and room < need:
         raise Clash(
-            f"the bends of radius {_mm(radius or 0.0)} need {_mm(need)} along the box and have {_mm(max(room, 0.0))}: "
-            f"make the inside length at least {_mm(box.length + (need - room) / (1.0 if box.passes == 2 else 2.0))}"
+            f"the bends of radius {_mm(radius or 0.0)} need {_mm(need)} along the box and have {_mm(max(room, 0.0))}",
+            f"make the inside length at least {_mm(box.length + (need - room) / (1.0 if box.passes == 2 else 2.0))}",
         )
     corners = _corners(box, levels, ends)
     line = rounded(corners, radius) if radius is not None else tuple(corners)
@@ -110,15 +110,15 @@ def _bend_radius(box: Box, diameter: float, pitch: float) -> float:
     radius = box.bend_radius or pitch / 2.0
     if radius > pitch / 2.0 + 1e-9:
         raise Clash(
-            f"two bends of radius {_mm(radius)} need passes {_mm(2 * radius)} apart, but they lie {_mm(pitch)} apart: "
+            f"two bends of radius {_mm(radius)} need passes {_mm(2 * radius)} apart, but they lie {_mm(pitch)} apart",
             f"write bend_radius = '{1e3 * pitch / 2:.0f} mm' or make the inside height "
-            f"{_mm(box.height + box.passes * (2 * radius - pitch))}"
+            f"{_mm(box.height + box.passes * (2 * radius - pitch))}",
         )
     if radius < TIGHTEST * diameter:
         need = box.passes * (2.0 * TIGHTEST * diameter - box.divider) + (box.passes - 1) * box.divider
         raise Clash(
-            f"a bend of radius {_mm(radius)} is too tight for flexible duct of {_mm(diameter)}, which wants a radius of one "
-            f"diameter: make the inside height at least {_mm(need)}, or take a thinner duct"
+            f"a bend of radius {_mm(radius)} is too tight for flexible duct of {_mm(diameter)}",
+            f"make the inside height at least {_mm(need)}, or take a thinner duct",
         )
     return radius
 
@@ -175,13 +175,14 @@ def _labyrinth(box: Box, section: Size) -> Layout:
         need = box.passes * (2 * box.lining + LEAST) + (box.passes - 1) * box.divider
         side = "width" if box.family == "shallow" else "height"
         raise Clash(
-            f"lining of {_mm(box.lining)} on both sides leaves a passage of {_mm(max(clear, 0.0))}: make the inside {side} at "
-            f"least {_mm(need)}, thin the lining to {_mm(max((box.pass_height - LEAST) / 2, 0.0))}, or take fewer passes"
+            f"lining of {_mm(box.lining)} on both sides leaves a passage of {_mm(max(clear, 0.0))}",
+            f"make the inside {side} at least {_mm(need)}, thin the lining to "
+            f"{_mm(max((box.pass_height - LEAST) / 2, 0.0))}, or take fewer passes",
         )
     if box.length < 2.0 * clear:
         raise Clash(
-            f"the dividers close the air path: a box {_mm(box.length)} long has no room for a turn of {_mm(clear)} at the "
-            f"end of its passes; make the inside length at least {_mm(2 * clear)}"
+            f"the dividers close the air path: {_mm(box.length)} along the box leave no room for turns of {_mm(clear)}",
+            f"make the inside length at least {_mm(2 * clear)}",
         )
     levels = [box.pass_height / 2.0 + index * pitch for index in range(box.passes)]
     dividers = tuple(
@@ -210,8 +211,8 @@ def _passes(box: Box, frame: wave.Prism, levels: list[float], clear: float, widt
         if least < LEAST:
             at = float(x[int(np.argmin(tops))])
             raise Clash(
-                f"the slope pinches pass {index + 1} to {_mm(max(least, 0.0))} at {_mm(at)} along the box: make the inside "
-                f"height {_mm(box.height + LEAST - least)}, or let the slope drop {_mm(LEAST - least)} less"
+                f"the slope pinches pass {index + 1} to {_mm(max(least, 0.0))} at {_mm(at)} along the box",
+                f"make the inside height {_mm(box.height + LEAST - least)}, or let the slope drop {_mm(LEAST - least)} less",
             )
         turns = 2 * (index < len(levels) - 1)
         size = Size.rectangle(width, least)
@@ -241,8 +242,8 @@ def _chamber(box: Box, section: Size, faces: tuple[str, ...], first: float, last
     clear = (box.width - 2.0 * box.lining, box.height - 2.0 * box.lining)
     if min(clear) < LEAST:
         raise Clash(
-            f"lining of {_mm(box.lining)} all round leaves a passage of {_mm(max(min(clear), 0.0))}: make the box wider or "
-            f"higher by {_mm(LEAST - min(clear))}, or thin the lining"
+            f"lining of {_mm(box.lining)} all round leaves a passage of {_mm(max(min(clear), 0.0))}",
+            f"make the box wider or higher by {_mm(LEAST - min(clear))}, or thin the lining",
         )
     sloped = [name for name, cut in (("left slope", frame.left), ("right slope", frame.right)) if cut.run > 0]
     regions = [wave.lining(frame, face, box.lining, 1) for face in (*faces, *sloped)]
@@ -280,16 +281,18 @@ def _stated_duct(
     duct, middle = box.duct or section, box.width / 2.0
     corners: list[Point] = [(x, middle, z) for x, z in box.centreline]
     if len(corners) < 2:
-        raise Clash("the centreline has one corner: give at least its two ends, as [[along, up], [along, up]]")
+        raise Clash("the centreline has one corner", "give at least its two ends, as [[along, up], [along, up]]")
     radius = box.bend_radius or TIGHTEST * duct.diameter
     if radius < TIGHTEST * duct.diameter:
-        raise Clash(f"bend_radius {_mm(radius)} is too tight: this duct wants at least {_mm(TIGHTEST * duct.diameter)}")
+        raise Clash(
+            f"bend_radius {_mm(radius)} is too tight", f"this duct wants at least {_mm(TIGHTEST * duct.diameter)}"
+        )
     line = rounded(corners, radius) if len(corners) > 2 else tuple(corners)
     for divider in dividers:
         if _pierces(divider, line, duct.diameter / 2.0):
             raise Clash(
-                f"the duct runs through the divider at {_mm(divider.x0)} along, {_mm(divider.z0)} up: end the divider "
-                f"{_mm(duct.diameter / 2 + GAP)} before the centreline, or move the centreline"
+                f"the duct runs through the divider at {_mm(divider.x0)} along, {_mm(divider.z0)} up",
+                f"end the divider {_mm(duct.diameter / 2 + GAP)} before the centreline, or move the centreline",
             )
     return _with_tube(box, duct, line, dividers, ports, max(len(corners) - 1, 1), radius)
 
@@ -311,8 +314,8 @@ def _stated_stations(box: Box, dividers: tuple[wave.Divider, ...], thick: float)
         gaps = (divider.z0 - low, high - divider.z1) if divider.across_x else (divider.x0, box.length - divider.x1)
         if max(gaps) < LEAST:
             raise Clash(
-                f"the divider at {_mm(divider.x0)} along closes the air path: end it at least {_mm(thick + LEAST)} before the "
-                "opposite face"
+                f"the divider at {_mm(divider.x0)} along closes the air path",
+                f"end it at least {_mm(thick + LEAST)} before the opposite face",
             )
         size = Size.rectangle(clear_width, max(gaps))
         found.append(Station(label="round the divider", size=size, length=max(gaps), turns=2))
@@ -362,7 +365,7 @@ def _on_face(box: Box, mouth: Mouth, across: float) -> Point:
         "back": (along, width, across),
     }
     if mouth.face not in places:
-        raise Clash(f"a duct can't join the {mouth.face}: choose left, right, floor, ceiling, front or back")
+        raise Clash(f"a duct can't join the {mouth.face}", "choose left, right, floor, ceiling, front or back")
     return places[mouth.face]
 
 
@@ -420,7 +423,7 @@ def _check_mouths(box: Box, made: wave.Prism) -> None:
         along, half_along, reach, aside, half_aside, breadth = spans[port.face]
         for at, half, most, word in ((along, half_along, reach, "along"), (aside, half_aside, breadth, "across")):
             if at - half < -1e-9 or at + half > most + 1e-9:
-                raise Clash(_off_face(name, port.face, at, half, most, word))
+                raise _off_face(name, port.face, at, half, most, word)
         for divider in made.dividers if port.face in ("left", "right") else ():
             touches = divider.x0 <= 1e-9 if port.face == "left" else divider.x1 >= made.length - 1e-9
             if touches and z - up < divider.z1 and z + up > divider.z0:
@@ -430,14 +433,11 @@ def _check_mouths(box: Box, made: wave.Prism) -> None:
                 )
 
 
-def _off_face(name: str, face: str, at: float, half: float, most: float, word: str) -> str:
+def _off_face(name: str, face: str, at: float, half: float, most: float, word: str) -> Clash:
     if 2.0 * half > most:
-        return f"the {name} of {_mm(2 * half)} is larger than the {face} of {_mm(most)}: make the box at least that big"
-    low, high = half, most - half
-    return (
-        f"the {name} reaches off the {face}: its middle lies {_mm(at)} {word} it and must lie between {_mm(low)} and "
-        f"{_mm(high)}"
-    )
+        return Clash(f"the {name} of {_mm(2 * half)} is larger than the {face} of {_mm(most)}", "make the box that big")
+    cure = f"put its middle between {_mm(half)} and {_mm(most - half)}"
+    return Clash(f"the {name} reaches off the {face}: its middle lies {_mm(at)} {word} it", cure)
 
 
 def _mm(length: float) -> str:

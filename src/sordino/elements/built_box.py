@@ -138,7 +138,9 @@ class BuiltBox(LinedBox):
         return box_walls.wall(self.build, self.section, self.field, self.wave_area)
 
     def notes(self) -> tuple[str, ...]:
-        told = () if self.field is not None else ("the box's loss is a handbook estimate; its sound field is not solved",)
+        told = (
+            () if self.field is not None else ("the box's loss is a handbook estimate; its sound field is not solved",)
+        )
         radius = self.layout.radius
         if radius is not None and radius < KINK * self.layout.stations[0].size.diameter - 1e-9:
             tight = f"the flexible duct bends with {1e3 * radius:.0f} mm, under one diameter: it may kink"
