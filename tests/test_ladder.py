@@ -15,7 +15,7 @@ LADDER = (
     "errors bands",
     "kinds",
     "units",
-    "quantities tables",
+    "quantities names tables",
     "physics",
     "elements",
     "plan",

@@ -18,11 +18,13 @@ from sordino.assess.spread import Spread, half_width
 from sordino.assess.stations import Station, Stations
 from sordino.bands import LINES, LINES_PER_BAND, Array, Bands, at_lines, band_sum
 from sordino.physics.sound.ends import capture_area, end_reflection
-from sordino.physics.sound.fourpole import matched_fraction, transmission, transmission_loss
+from sordino.physics.sound.fourpole import MOST, matched_fraction, transmission, transmission_loss
 
 PLANE_SHARE = 0.9
 """Share of cut-on up to which plane waves are trusted."""
 MOST_SOURCE_SPREAD = 10.0
+NONE = 1e-300
+"""Power fraction that stands for none at all."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -41,6 +43,8 @@ class Carriage:
     """From the source's strength to the power that leaves the far end, shape (9,)."""
     arriving: Bands
     """From the source's strength to the power at each plane, shape (n + 1, 9)."""
+    inside: Bands
+    """From the source's strength to the sound inside each station at its near end, waves both ways, shape (n, 9)."""
     onward: Bands
     """From sound made in each station to the power that leaves the far end, shape (n, 9)."""
     spread: Spread
@@ -56,7 +60,8 @@ def carriage(stations: Stations, route: Route) -> Carriage:
     plane = limit > LINES
     source, load = _source_impedance(stations, route), stations.end_impedance(route.legs[-1], route.end)
     wave = transmission([station.pole for station in chain], load, source)
-    energy_ratio = np.stack([10.0 ** (-station.loss_at_lines() / 10.0) for station in chain] or [np.ones_like(LINES)])
+    losses = [np.minimum(station.loss_at_lines(), MOST) for station in chain]
+    energy_ratio = np.stack([10.0 ** (-loss / 10.0) for loss in losses] or [np.ones_like(LINES)])
     wave_ratio = wave.power[1:] / wave.power[:-1] if chain else energy_ratio
     bypass = np.stack([_bypass(stations, station, plane) for station in chain] or [np.ones_like(LINES)])
     ratio = np.where(plane, wave_ratio, energy_ratio) * bypass
@@ -65,6 +70,7 @@ def carriage(stations: Stations, route: Route) -> Carriage:
     power = np.cumprod(np.concatenate([entering[None], ratio]), axis=0)[: len(chain) + 1]
     leaving = power[-1] * ending
     coupled = np.stack([_coupling(stations, s, wave.impedance[i + 1], plane) for i, s in enumerate(chain)] or [ending])
+    standing = np.stack([_standing(stations, s, wave.impedance[i], plane) for i, s in enumerate(chain)] or [ending])
     arriving = _level(power)
     total = _level(leaving)
     masked = _mask(chain)
@@ -76,7 +82,8 @@ def carriage(stations: Stations, route: Route) -> Carriage:
         ending=arriving[-1] - total + masked,
         total=total + masked,
         arriving=arriving + masked,
-        onward=_level(coupled * leaving / power[1:]) + masked if chain else np.zeros((0, 9)),
+        inside=_level(standing * power[:-1]) + masked if chain else np.zeros((0, 9)),
+        onward=_level(coupled * leaving / np.maximum(power[1:], NONE)) + masked if chain else np.zeros((0, 9)),
         spread=_spread(stations, route, chain, bypass)
         | _source_spread(route, wave.impedance[0], source, power, leaving, plane),
         plane_up_to=limit,
@@ -132,6 +139,13 @@ def _bypass(stations: Stations, station: Station, plane: Array) -> Array:
 def _coupling(stations: Stations, station: Station, load: Array, plane: Array) -> Array:
     """Share of the sound made in a station that enters what lies beyond it: matched to its duct."""
     return np.where(plane, matched_fraction(stations.matched(station.area_out), load), 1.0)
+
+
+def _standing(stations: Stations, station: Station, load: Array, plane: Array) -> Array:
+    """Power of the waves both ways over their net power: (|Z|^2 + Zc^2)/(2 Zc Re Z) = (1 + |R|^2)/(1 - |R|^2)."""
+    area = station.area_in if station.part is None else station.part.wave_area
+    z = stations.matched(area)
+    return np.where(plane, (np.abs(load) ** 2 + z**2) / (2.0 * z * np.real(load)), 1.0)
 
 
 def _spread(stations: Stations, route: Route, chain: tuple[Station, ...], bypass: Array) -> Spread:

@@ -72,7 +72,8 @@ def syntax_complaint(error: tomllib.TOMLDecodeError, text: str) -> tuple[int, st
         )
     if _HEADER.match(row) and message.startswith("Invalid value"):
         return line, "a list above this line is not closed", "close it with ]"
-    if message.startswith("Invalid initial character") and found and row[int(found[2]) - 1 : int(found[2])] == "{":
+    column = int(found[2]) if found and found[2] else 0
+    if message.startswith("Invalid initial character") and row[:column].endswith("{"):
         return line, "a table in braces is not closed before the next", "close it with }"
     unquoted = _UNQUOTED.search(row)
     if unquoted and message.startswith("Expected newline"):

@@ -58,6 +58,17 @@ PORTS = ("supply", "return", "inlet", "outlet", "outdoor", "extract", "exhaust",
 Points = tuple[tuple[Flow, Pressure], ...]
 
 
+DIP = 0.5
+"""Share of the lesser peak on either side below which no real curve dips (judgement; axial fans dip to two thirds)."""
+
+
+def _deepest_dip(pressures: tuple[float, ...]) -> float | None:
+    """The first pressure that lies under half of what the curve reaches on either side."""
+    inner = range(1, len(pressures) - 1)
+    dips = (i for i in inner if pressures[i] < DIP * min(max(pressures[:i]), max(pressures[i + 1 :])))
+    return next((pressures[i] for i in dips), None)
+
+
 class Mover(Statement):
     """A machine that moves air. Its curve is that of each stream at full speed."""
 
@@ -91,6 +102,11 @@ class Mover(Statement):
         if pressures[-1] >= pressures[-2]:
             raise Refusal(
                 "the curve's pressure does not fall towards its highest flow", "list it down to the free flow at 0 Pa"
+            )
+        dip = _deepest_dip(pressures)
+        if dip is not None:
+            raise Refusal(
+                f"the curve's pressure falls to {dip:g} Pa and rises again", "no fan has such a dip: check its points"
             )
         return points
 
