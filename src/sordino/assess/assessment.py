@@ -9,6 +9,7 @@ from sordino.assess import judgement
 from sordino.assess.acoustics import Acoustics, acoustics
 from sordino.assess.airflow import AirState, air_state
 from sordino.assess.balance import Branch, branches
+from sordino.assess.boxes import with_fields
 from sordino.assess.finding import Finding
 from sordino.assess.isolation import Isolation, isolations
 from sordino.assess.loudness import Loudness, loudness
@@ -51,6 +52,7 @@ class Assessment:
 def assess(plan: Plan) -> Assessment:
     """Work out a plan in all its modes."""
     air = air_at(INDOOR_TEMPERATURE, INDOOR_HUMIDITY, plan.site.altitude)
+    plan = with_fields(plan, air)
     model = acoustics(plan, air)
     states = _states(plan, air)
     noise = {

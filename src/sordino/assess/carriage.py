@@ -151,14 +151,13 @@ def _standing(stations: Stations, station: Station, load: Array, plane: Array) -
 def _spread(stations: Stations, route: Route, chain: tuple[Station, ...], bypass: Array) -> Spread:
     """Scatter of the methods along a route; parts of one kind err together."""
     spread: Spread = {}
-    for station, around in zip(chain, bypass, strict=False):
-        through = band_sum(1.0 / around) / LINES_PER_BAND
-        if station.scatter:
-            most = 0.5 + 0.5 * np.abs(np.nan_to_num(station.loss))
-            mine = np.minimum(half_width(station.scatter), most) * through
-            spread[station.scatter] = spread.get(station.scatter, np.zeros(9)) + mine
+    for station, raised in zip(chain, bypass, strict=False):
+        through = band_sum(1.0 / raised) / LINES_PER_BAND
+        for cause, width in station.spread.items():
+            spread[cause] = spread.get(cause, np.zeros(9)) + width * through
         if station.ceiling is not None:
-            spread["default ceiling"] = half_width("default ceiling") * (1.0 - through)
+            around = half_width("default ceiling") * (1.0 - through)
+            spread["default ceiling"] = spread.get("default ceiling", np.zeros(9)) + around
     for leg, end in ((route.legs[0].turned(), route.start), (route.legs[-1], route.end)):
         if end.kind != "mover":
             key = stations.terminal(leg).scatter_key

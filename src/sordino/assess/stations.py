@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from sordino.assess.routes import End, Leg, Route, arms, end_at
+from sordino.assess.spread import Spread, half_width
 from sordino.bands import LINES, Array, Bands, at_lines
 from sordino.elements.element import Element
 from sordino.elements.grille import Grille
@@ -30,7 +31,8 @@ class Station:
     area_in: float
     area_out: float
     ceiling: Bands | None
-    scatter: str
+    spread: Spread
+    """Half-widths of the loss by cause, before what goes round it."""
 
     def loss_at_lines(self) -> Array:
         """Handbook loss at LINES, dB, shape (81,)."""
@@ -99,18 +101,18 @@ class Stations:
         return self._legs[leg]
 
     def _station(self, leg: Leg, part: Element) -> Station:
-        pole = part.four_pole(self.air)
+        pole, loss = part.four_pole(self.air), part.attenuation(self.air)
         areas = (part.section.area, part.outlet.area)
         return Station(
             label=part.label(),
             run=leg.run,
             part=part,
             pole=pole if leg.forward else fourpole.reversed_pole(pole),
-            loss=part.attenuation(self.air),
+            loss=loss,
             area_in=areas[not leg.forward],
             area_out=areas[leg.forward],
             ceiling=part.ceiling(),
-            scatter=part.scatter_key,
+            spread=_spread(part.scatter_key, loss) if (own := part.own_spread()) is None else own,
         )
 
     def _junction(self, inward: Leg, onward: Leg) -> Station:
@@ -130,7 +132,7 @@ class Stations:
             area_in=arriving,
             area_out=self.start_area(onward),
             ceiling=None,
-            scatter="plenum" if self.plan.junction[name].kind == "plenum" else "branch split",
+            spread=_spread("plenum" if self.plan.junction[name].kind == "plenum" else "branch split", loss),
         )
 
     def _looking_into(self, leg: Leg) -> Array:
@@ -152,3 +154,8 @@ class Stations:
 
     def _from_middle(self, half: Array, arm: Leg) -> Array:
         return fourpole.input_impedance(fourpole.reversed_pole(half), self._looking_into(arm))
+
+
+def _spread(key: str, loss: Bands) -> Spread:
+    """Half-width by a row of the scatter table, at most half of what is lost and half a decibel; none without a row."""
+    return {key: np.minimum(half_width(key), 0.5 + 0.5 * np.abs(np.nan_to_num(loss)))} if key else {}

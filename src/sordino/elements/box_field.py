@@ -12,8 +12,8 @@ from sordino.elements.box import Box
 from sordino.elements.box_layout import layout
 from sordino.physics.air.properties import Air
 from sordino.physics.sound.sources import board
-from sordino.physics.wave.field import faces, mean_square
 from sordino.physics.wave.fibre import SCATTER
+from sordino.physics.wave.field import faces, mean_square
 from sordino.physics.wave.operator import Filling, Film, Operator, operator
 from sordino.physics.wave.porous import Fibre, Medium
 from sordino.physics.wave.reduced import Spectrum, spectrum

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from sordino.elements.box import Box, Mouth
+from sordino.elements.box import Box, Face, Mouth
 from sordino.errors import OutOfRange, Refusal
 from sordino.physics.wave import prism as wave
 from sordino.physics.wave.line import Point, rounded
@@ -141,7 +141,7 @@ def _shelf(box: Box, level: float, index: int, stop: float, start: float) -> wav
 
 def _ends_of_passes(box: Box, section: Size, levels: list[float]) -> tuple[wave.Port, wave.Port]:
     """Mouths at the two ends of the folded path, unless the statement puts them elsewhere."""
-    last = "right" if box.passes % 2 else "left"
+    last: Face = "right" if box.passes % 2 else "left"
     first_mouth = box.inlet or Mouth.model_construct(face="left", along=levels[0], across=None)
     last_mouth = box.outlet or Mouth.model_construct(face=last, along=levels[-1], across=None)
     return _port(box, first_mouth, section), _port(box, last_mouth, section)

@@ -12,9 +12,9 @@ from typing import Any
 import numpy as np
 from pydantic import Field
 
-from sordino.bands import CENTRES, COUNT, LINES, LINES_PER_BAND, Array, Bands, add, at_lines, octave
-from sordino.elements import box_walls, buildup
-from sordino.elements.box import SINGLE, Box
+from sordino.bands import COUNT, LINES, LINES_PER_BAND, Array, Bands, add, at_lines
+from sordino.elements import box_walls
+from sordino.elements.box import Box
 from sordino.elements.box_estimate import estimate, line_of_sight
 from sordino.elements.box_field import BoxField
 from sordino.elements.box_layout import Layout, Station, layout

@@ -109,6 +109,10 @@ class Element(Statement):
         """The most the part can be credited with, dB, shape (9,): what goes round it; None if nothing does."""
         return None
 
+    def own_spread(self) -> dict[str, Bands] | None:
+        """Half-widths of the part's loss by cause where the part knows them better than the scatter table, dB."""
+        return None
+
     def wall(self) -> Wall | None:
         """The part's wall as a sound path to and from the space around it; None if it has none."""
         return None

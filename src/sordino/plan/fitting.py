@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from sordino.elements.built_box import BuiltBox
 from sordino.elements.element import Element
 from sordino.elements.lined_box import LinedBox
 from sordino.elements.open_end import OpenEnd
@@ -45,10 +46,14 @@ def _sized(plan: Plan, run: Run, parts: list[Part]) -> list[Element]:
     size: Size = run.size
     fitted: list[Element] = []
     for part in parts:
-        update: dict[str, object] = {"size": part.size or size, "within": part.within or run.within}
-        if isinstance(part, LinedBox):
-            update["build"] = plan.box.get(part.box)
-        whole = part.model_copy(update=update)
+        whole = _whole(plan, part).model_copy(update={"size": part.size or size, "within": part.within or run.within})
         size = whole.outlet
         fitted.append(whole)
     return fitted
+
+
+def _whole(plan: Plan, part: Part) -> Element:
+    """The part itself, or the box that stands in its place."""
+    if not isinstance(part, LinedBox) or part.box not in plan.box:
+        return part
+    return BuiltBox.model_construct(kind="lined box", name=part.name, box=part.box, build=plan.box[part.box])

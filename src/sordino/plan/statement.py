@@ -6,8 +6,8 @@ from typing import Any, Literal
 
 from pydantic import Field
 
+from sordino.elements.box import Box
 from sordino.elements.junction import Junction
-from sordino.elements.lined_box import Box
 from sordino.plan.mover import Mover
 from sordino.plan.room import Room, Space
 from sordino.plan.run import Run

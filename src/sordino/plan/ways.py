@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from sordino.elements.box_layout import Clash, layout
+from sordino.elements.built_box import BuiltBox
 from sordino.elements.element import Element
 from sordino.elements.flexible_duct import FlexibleDuct
-from sordino.elements.lined_box import LinedBox
 from sordino.plan.faults import Complaint
 from sordino.plan.fitting import bare_start, fitted, opens
 from sordino.plan.lines import Path
 from sordino.plan.statement import Plan
-from sordino.units import show
 
 
 def complaints(plan: Plan) -> Iterator[Complaint]:
@@ -29,7 +29,7 @@ def _sizes(plan: Plan) -> Iterator[Complaint]:
             written = 0 <= index - ahead < len(plan.run[name].parts)
             path: Path = ("run", name, "parts", index - ahead) if written else ("run", name)
             yield from _round_enough(path, part)
-            yield from _box_holds(plan, path, part)
+            yield from _box_holds(path, part)
             if before is not None and part.section != before.outlet:
                 what = f"the duct jumps from {before.outlet.shown(plan.units)} to {part.section.shown(plan.units)} here"
                 yield path, what, f"put a transition before it: {{ is = 'transition', to = '{_written(part)}' }}"
@@ -45,17 +45,13 @@ def _round_enough(path: Path, part: Element) -> Iterator[Complaint]:
         yield path, "flexible duct is round, but the run is rectangular here", "put a transition before it"
 
 
-def _box_holds(plan: Plan, path: Path, part: Element) -> Iterator[Complaint]:
-    """Whether the flexible duct of a serpentine box is round and fits into its passes."""
-    if not isinstance(part, LinedBox) or part.plan.family != "serpentine":
-        return
-    duct, room = part.passage.size, min(part.plan.pass_height, part.plan.width)
-    if not duct.round:
-        cure = "put a transition before it, or give the box a duct of its own"
-        yield path, "the duct in a serpentine box is round, but the run is rectangular here", cure
-    elif duct.width > room:
-        what = f"a duct of {duct.shown(plan.units)} does not fit into passes of {show(room, 'length', plan.units)}"
-        yield ("box", part.box), what, "make the box larger, take fewer passes, or a smaller duct"
+def _box_holds(path: Path, part: Element) -> Iterator[Complaint]:
+    """Whether a box can be laid out in this run."""
+    if isinstance(part, BuiltBox):
+        try:
+            layout(part.build, part.section)
+        except Clash as clash:
+            yield ("box", part.box), clash.problem, clash.cure
 
 
 def _loops(plan: Plan) -> Iterator[Complaint]:

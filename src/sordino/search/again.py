@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from sordino.assess.acoustics import Acoustics
+from sordino.assess.boxes import with_fields
 from sordino.assess.carriage import carriage
 from sordino.assess.stations import Stations
 from sordino.plan.statement import Plan
@@ -19,6 +20,7 @@ def acoustics_again(before: Acoustics, plan: Plan) -> Acoustics:
     reached = joined(plan, {name for name, run in plan.run.items() if run is not before.plan.run[name]})
     if not reached:
         return replace(before, plan=plan)
+    plan = with_fields(plan, before.air)
     stations = Stations(plan, before.air)
     carriages = tuple(
         carriage(stations, each.route) if each.route.legs[0].run in reached else each for each in before.carriages

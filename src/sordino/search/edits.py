@@ -9,12 +9,13 @@ from typing import Any
 
 import numpy as np
 
+from sordino.elements.box import Box
 from sordino.elements.buildup import Layer
+from sordino.elements.built_box import BuiltBox
 from sordino.elements.damper import Damper
 from sordino.elements.element import Element
 from sordino.elements.flexible_duct import FlexibleDuct
 from sordino.elements.grille import Grille
-from sordino.elements.lined_box import Box, LinedBox
 from sordino.elements.metal_duct import MetalDuct
 from sordino.plan.mover import PORTS, Sound
 from sordino.plan.statement import Plan
@@ -54,7 +55,7 @@ def with_box(run: str, place: str, box: Box) -> Edit:
 
     def edit(plan: Plan) -> Plan:
         key = f"new-{run}"
-        part = LinedBox.model_construct(kind="lined box", box=key, build=box)
+        part = BuiltBox.model_construct(kind="lined box", box=key, build=box)
         return _behind_opening(plan, run, place, part).model_copy(update={"box": {**plan.box, key: box}})
 
     return edit
