@@ -18,7 +18,7 @@ from sordino.assess.spread import Spread, half_width
 from sordino.assess.stations import Station, Stations
 from sordino.bands import LINES, LINES_PER_BAND, Array, Bands, at_lines, band_sum
 from sordino.physics.sound.ends import capture_area, end_reflection
-from sordino.physics.sound.fourpole import MOST, matched_fraction, transmission, transmission_loss
+from sordino.physics.sound.fourpole import matched_fraction, transmission, transmission_loss
 
 PLANE_SHARE = 0.9
 """Share of cut-on up to which plane waves are trusted."""
@@ -60,8 +60,7 @@ def carriage(stations: Stations, route: Route) -> Carriage:
     plane = limit > LINES
     source, load = _source_impedance(stations, route), stations.end_impedance(route.legs[-1], route.end)
     wave = transmission([station.pole for station in chain], load, source)
-    losses = [np.minimum(station.loss_at_lines(), MOST) for station in chain]
-    energy_ratio = np.stack([10.0 ** (-loss / 10.0) for loss in losses] or [np.ones_like(LINES)])
+    energy_ratio = np.stack([10.0 ** (-station.loss_at_lines() / 10.0) for station in chain] or [np.ones_like(LINES)])
     wave_ratio = wave.power[1:] / wave.power[:-1] if chain else energy_ratio
     bypass = np.stack([_bypass(stations, station, plane) for station in chain] or [np.ones_like(LINES)])
     ratio = np.where(plane, wave_ratio, energy_ratio) * bypass
@@ -158,7 +157,8 @@ def _spread(stations: Stations, route: Route, chain: tuple[Station, ...], bypass
             mine = np.minimum(half_width(station.scatter), most) * through
             spread[station.scatter] = spread.get(station.scatter, np.zeros(9)) + mine
         if station.ceiling is not None:
-            spread["default ceiling"] = half_width("default ceiling") * (1.0 - through)
+            mine = half_width("default ceiling") * (1.0 - through)
+            spread["default ceiling"] = spread.get("default ceiling", np.zeros(9)) + mine
     for leg, end in ((route.legs[0].turned(), route.start), (route.legs[-1], route.end)):
         if end.kind != "mover":
             key = stations.terminal(leg).scatter_key
