@@ -95,8 +95,10 @@ def _through_walls(
                 origin=station.run if carried.route.start.kind == "mover" else carried.route.start.place,
                 via=station.run,
                 station=station.label,
-                levels=escaping(inside if air is None else add(inside, air), wall, carried.drops[index]) + gain,
-                spread=joined(source.spread, {wall.scatter: half_width(wall.scatter)}, carried.spread, field),
+                levels=escaping(inside if air is None else add(inside, air), wall, station.loss) + gain,
+                spread=joined(
+                    source.spread, {wall.scatter: half_width(wall.scatter)}, carried.spread_before(index), field
+                ),
             )
             key = (id(part), carried.route.start)
             if key not in loudest or _whole(sound.levels) > _whole(loudest[key].levels):

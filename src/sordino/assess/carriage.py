@@ -13,12 +13,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from sordino.assess.routes import Route
-from sordino.assess.spread import Spread, half_width
+from sordino.assess.routes import End, Leg, Route
+from sordino.assess.spread import Spread, half_width, joined
 from sordino.assess.stations import Station, Stations
 from sordino.bands import LINES, LINES_PER_BAND, Array, Bands, at_lines, band_sum
 from sordino.physics.sound.ends import capture_area, end_reflection
-from sordino.physics.sound.fourpole import MOST, matched_fraction, transmission, transmission_loss
+from sordino.physics.sound.fourpole import matched_fraction, transmission, transmission_loss
 
 PLANE_SHARE = 0.9
 """Share of cut-on up to which plane waves are trusted."""
@@ -47,10 +47,23 @@ class Carriage:
     """From the source's strength to the sound inside each station at its near end, waves both ways, shape (n, 9)."""
     onward: Bands
     """From sound made in each station to the power that leaves the far end, shape (n, 9)."""
-    spread: Spread
-    """Half-widths of `total` by cause."""
+    spreads: tuple[Spread, ...]
+    """Half-widths by cause: of the near end, of each station in turn, of the far end."""
     plane_up_to: float
     """Frequency up to which the cascade holds, Hz."""
+
+    @property
+    def spread(self) -> Spread:
+        """Half-widths of `total`."""
+        return joined(*self.spreads)
+
+    def spread_before(self, index: int) -> Spread:
+        """Half-widths of what reaches a station."""
+        return joined(*self.spreads[: index + 1])
+
+    def spread_after(self, index: int) -> Spread:
+        """Half-widths of what a station's own sound meets on its way."""
+        return joined(*self.spreads[index + 2 :])
 
 
 def carriage(stations: Stations, route: Route) -> Carriage:
@@ -60,8 +73,7 @@ def carriage(stations: Stations, route: Route) -> Carriage:
     plane = limit > LINES
     source, load = _source_impedance(stations, route), stations.end_impedance(route.legs[-1], route.end)
     wave = transmission([station.pole for station in chain], load, source)
-    losses = [np.minimum(station.loss_at_lines(), MOST) for station in chain]
-    energy_ratio = np.stack([10.0 ** (-loss / 10.0) for loss in losses] or [np.ones_like(LINES)])
+    energy_ratio = np.stack([10.0 ** (-station.loss_at_lines() / 10.0) for station in chain] or [np.ones_like(LINES)])
     wave_ratio = wave.power[1:] / wave.power[:-1] if chain else energy_ratio
     bypass = np.stack([_bypass(stations, station, plane) for station in chain] or [np.ones_like(LINES)])
     ratio = np.where(plane, wave_ratio, energy_ratio) * bypass
@@ -84,8 +96,12 @@ def carriage(stations: Stations, route: Route) -> Carriage:
         arriving=arriving + masked,
         inside=_level(standing * power[:-1]) + masked if chain else np.zeros((0, 9)),
         onward=_level(coupled * leaving / np.maximum(power[1:], NONE)) + masked if chain else np.zeros((0, 9)),
-        spread=_spread(stations, route, chain, bypass)
-        | _source_spread(route, wave.impedance[0], source, power, leaving, plane),
+        spreads=(
+            _end_spread(stations, route.legs[0].turned(), route.start)
+            | _source_spread(route, wave.impedance[0], source, power, leaving, plane),
+            *(_station_spread(station, around) for station, around in zip(chain, bypass, strict=False)),
+            _end_spread(stations, route.legs[-1], route.end),
+        ),
         plane_up_to=limit,
     )
 
@@ -148,21 +164,21 @@ def _standing(stations: Stations, station: Station, load: Array, plane: Array) -
     return np.where(plane, (np.abs(load) ** 2 + z**2) / (2.0 * z * np.real(load)), 1.0)
 
 
-def _spread(stations: Stations, route: Route, chain: tuple[Station, ...], bypass: Array) -> Spread:
-    """Scatter of the methods along a route; parts of one kind err together."""
-    spread: Spread = {}
-    for station, raised in zip(chain, bypass, strict=False):
-        through = band_sum(1.0 / raised) / LINES_PER_BAND
-        for cause, width in station.spread.items():
-            spread[cause] = spread.get(cause, np.zeros(9)) + width * through
-        if station.ceiling is not None:
-            around = half_width("default ceiling") * (1.0 - through)
-            spread["default ceiling"] = spread.get("default ceiling", np.zeros(9)) + around
-    for leg, end in ((route.legs[0].turned(), route.start), (route.legs[-1], route.end)):
-        if end.kind != "mover":
-            key = stations.terminal(leg).scatter_key
-            spread[key] = spread.get(key, np.zeros(9)) + half_width(key)
+def _station_spread(station: Station, around: Array) -> Spread:
+    """Scatter of a station's loss, as far as the sound goes through it, and of its ceiling as far as it goes round."""
+    through = band_sum(1.0 / around) / LINES_PER_BAND
+    spread = {cause: width * through for cause, width in station.spread.items()}
+    if station.ceiling is not None:
+        spread["default ceiling"] = half_width("default ceiling") * (1.0 - through)
     return spread
+
+
+def _end_spread(stations: Stations, leg: Leg, end: End) -> Spread:
+    """Scatter of the open end in which a leg ends; none at a mover."""
+    if end.kind == "mover":
+        return {}
+    key = stations.terminal(leg).scatter_key
+    return {key: half_width(key)}
 
 
 def _source_spread(route: Route, load: Array, source: Array, power: Array, leaving: Array, plane: Array) -> Spread:

@@ -143,7 +143,7 @@ def _fan_verdict(plan: Plan, stream: Stream) -> tuple[Standing, str]:
     several = [point for point in stream.crossings if point.stable]
     if len(stream.crossings) > 1:
         flows = ", ".join(
-            f"{3600 * p.flow:.0f} m³/h ({'stable' if p.stable else 'unstable'})" for p in stream.crossings
+            f"{show(p.flow, 'flow', plan.units)} ({'stable' if p.stable else 'unstable'})" for p in stream.crossings
         )
         return "likely missed", f" Its humped curve meets the network at {len(stream.crossings)} points: {flows}." + (
             " It may hunt between them: change the resistance or the fan." if len(several) > 1 else ""

@@ -428,8 +428,8 @@ def _check_mouths(box: Box, made: wave.Prism) -> None:
             touches = divider.x0 <= 1e-9 if port.face == "left" else divider.x1 >= made.length - 1e-9
             if touches and z - up < divider.z1 and z + up > divider.z0:
                 raise Clash(
-                    f"the {name} on the {port.face} meets the divider {_mm(divider.z0)} up: move the {name} or make the "
-                    f"passes at least {_mm(2 * up)} high"
+                    f"the {name} on the {port.face} meets the divider {_mm(divider.z0)} up",
+                    f"move the {name}, or make the passes at least {_mm(2 * up)} high",
                 )
 
 
