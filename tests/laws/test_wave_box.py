@@ -154,6 +154,25 @@ def test_wedges_fill_the_profile(size: float) -> None:
     assert np.abs(of.sparse(of.terms[0]).dot(one)).max() < 1e-12
 
 
+def test_a_divider_that_meets_a_slope_seals() -> None:
+    """Two rooms, one above the other under a slope: nothing passes a rigid divider, mass law or so passes a limp
+    one."""
+    box = Prism(
+        length=1.0,
+        width=0.3,
+        height=0.8,
+        left=Cut(run=0.8, drop=0.6),
+        dividers=(Divider(x0=0.24, z0=0.41, x1=1.0, z1=0.44),),
+        ports=(
+            Port(face="right", centre=(1.0, 0.15, 0.2), diameter=0.2),
+            Port(face="right", centre=(1.0, 0.15, 0.62), diameter=0.2),
+        ),
+    )
+    assert loss(box, 0.07, BAND).min() > 200
+    limp = loss(box, 0.07, BAND, Filling(plates=(6.0,)))
+    assert ((limp > 1) & (limp < 80)).all()
+
+
 def test_a_port_may_sit_on_a_slope() -> None:
     """Sound enters through a slope and keeps its energy."""
     box = Prism(

@@ -74,7 +74,7 @@ def test_serpentine_on_the_same_grid(check: Check) -> None:
     mesh = skfem.MeshHex.init_tensor(lines.x, lines.y, lines.z)
     x, _, z = mesh.p[:, mesh.t].mean(axis=1)
     mesh = mesh.remove_elements(np.flatnonzero((x < 0.55) & (abs(z - 0.45) < 0.0125)))
-    basis = skfem.Basis(mesh, skfem.ElementHex1(), intorder=7)
+    basis = skfem.Basis(mesh, skfem.ElementHex1(), intorder=21)
     wall = mesh.facets_satisfying(lambda at: at[0] < 1e-9)
     side = skfem.FacetBasis(mesh, skfem.ElementHex1(), facets=wall, intorder=40)
     limit = MODE_REACH / size
