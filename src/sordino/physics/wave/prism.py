@@ -184,7 +184,10 @@ def _under_slope(prism: Prism, face: str, thickness: float) -> tuple[tuple[float
 
 def _size_faults(prism: Prism) -> list[str]:
     sides = {"length": prism.length, "width": prism.width, "height": prism.height}
-    return [f"{name} is {value:g} m; it must be above 0" for name, value in sides.items() if value <= 0]
+    faults = [f"{name} is {value:g} m; it must be above 0" for name, value in sides.items() if value <= 0]
+    if prism.turned and (prism.dividers or prism.tube or prism.left.run or prism.right.run):
+        faults.append("a profile turned about its floor takes regions only: no dividers, tube or slopes")
+    return faults
 
 
 def _cut_faults(prism: Prism) -> list[str]:
