@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from sordino.physics.wave.field import at_points, faces, mean_square, middle_slice
+from sordino.physics.wave.field import at_points, face_spectra, faces, mean_square, middle_slice
 from sordino.physics.wave.operator import Filling, Film, operator
 from sordino.physics.wave.porous import Fibre
 from sordino.physics.wave.prism import Cut, Divider, Port, Prism, lining
@@ -139,8 +139,10 @@ def test_basis_fields_are_full_fields() -> None:
     row = 20
     rebuilt = quick.basis @ quick.coefficients[row]
     full = fields(of, BATT, float(BAND[row]))
-    for face in faces(of).values():
+    spectra = face_spectra(of, quick)
+    for name, face in faces(of).items():
         assert np.allclose(mean_square(of, face, rebuilt), mean_square(of, face, full), rtol=0.02)
+        assert np.allclose(spectra[name][row], mean_square(of, face, rebuilt), rtol=1e-9)
 
 
 def test_thicker_lining_takes_more_at_low_frequencies() -> None:

@@ -57,7 +57,9 @@ def box() -> Prism:
     return replace(prism, regions=(whole(prism, 1),))
 
 
-@pytest.mark.parametrize("film", [Film(mass=0.10, resistance=40.0), Film(mass=0.02, resistance=500.0), Film(mass=0.2, resistance=200.0)])
+@pytest.mark.parametrize(
+    "film", [Film(mass=0.10, resistance=40.0), Film(mass=0.02, resistance=500.0), Film(mass=0.2, resistance=200.0)]
+)
 def test_wave_along_a_film_core(check: Check, film: Film) -> None:
     """cosh(gamma d) = (p1 + p3) / 2 p2 on the axis, 63 to 250 Hz; the box is square, the equation round."""
     of, step = operator(box(), 0.025), 0.15
