@@ -35,5 +35,16 @@ class PlanError(SordinoError):
         super().__init__("\n".join(str(fault) for fault in self.faults))
 
 
+class Refusal(SordinoError, ValueError):
+    """A value that can't be used: what was read, and what would do.
+
+    `{read}` in the problem stands for what was written; whoever knows the text puts it in.
+    """
+
+    def __init__(self, problem: str, cure: str) -> None:
+        self.problem, self.cure = problem, cure
+        super().__init__(f"{problem}; {cure}")
+
+
 class OutOfRange(SordinoError, ValueError):
     """A physical quantity outside what a function can answer for: names it, its value and the range."""

@@ -49,7 +49,7 @@ def quantity(kind: str) -> Callable[[object], float]:
     def read(value: object) -> float:
         if isinstance(value, str):
             return parse(value, kind)
-        if isinstance(value, bool) or not isinstance(value, int | float):
+        if isinstance(value, bool) or not isinstance(value, int | float) or value != value:
             raise UnitError(f"{shown(value)} is not a quantity", wanted.wanted)
         if kind == "fraction" and 0 <= value <= 1:
             return float(value)
@@ -74,6 +74,8 @@ Length = Annotated[float, BeforeValidator(quantity("length")), _schema("length")
 """More than nothing, under a kilometre, m."""
 NotNegative = Annotated[float, BeforeValidator(quantity("length from zero")), _schema("length from zero")]
 """A length that may be zero, as a coordinate, m."""
+Point = tuple[NotNegative, NotNegative, NotNegative]
+"""A place in a room: along its length, across, and up from the floor, m."""
 AnyLength = Annotated[float, BeforeValidator(quantity("any length")), _schema("any length")]
 """A height or an offset, which may be zero or negative, m."""
 Area = Annotated[float, BeforeValidator(quantity("area")), _schema("area")]
@@ -234,9 +236,10 @@ def _band_schema(low: float, high: float, text: str) -> WithJsonSchema:
 
 
 _BANDS = "in octave bands, dB: 8 values from 63 Hz to 8 kHz, or 9 from 31.5 Hz"
+spectrum = _band_values(-50.0, 180.0, "a level")
 Spectrum = Annotated[
     tuple[float, ...],
-    BeforeValidator(_band_values(-50.0, 180.0, "a level")),
+    BeforeValidator(spectrum),
     _band_schema(-50.0, 180.0, f"Levels {_BANDS}."),
 ]
 """Nine octave-band levels, dB; 31.5 Hz is NaN if not given."""

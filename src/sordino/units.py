@@ -13,19 +13,15 @@ import math
 import re
 from typing import Literal
 
-from sordino.errors import SordinoError
+from sordino.errors import Refusal
 from sordino.kinds import INCH, KINDS, R_VALUE, Kind, Unit
 
 System = Literal["metric", "inch"]
 """The two ways lengths, flows and the rest are shown."""
 
 
-class UnitError(SordinoError, ValueError):
-    """A text that is not the quantity wanted: what was read, and what would do."""
-
-    def __init__(self, problem: str, cure: str) -> None:
-        self.problem, self.cure = problem, cure
-        super().__init__(f"{problem}; {cure}")
+class UnitError(Refusal):
+    """A text that is not the quantity wanted."""
 
 
 _SUMS = {("ft", "in"), ("m", "cm"), ("m", "mm"), ("lb", "oz"), ("h", "min"), ("min", "s")}

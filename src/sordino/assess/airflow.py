@@ -21,7 +21,10 @@ from sordino.tables import table
 
 DEFAULT_LEAKAGE = 1.0 / 3600.0
 """Air changes a second at 50 Pa taken for a room whose leakage is not given (judgement: a sealed studio shell)."""
-OUTSIDE = "outside"
+TIGHTEST = 1e-5
+"""Least leakage at 50 Pa, m3/s: no room is tighter than 36 litres an hour (judgement)."""
+OPEN_AIR = ".open air"
+"""Node that rooms leak to; the dot keeps it from being anybody's name."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -67,18 +70,22 @@ def air_state(plan: Plan, mode: str, filters: str, air: Air, near: AirState | No
     setting = plan.mode[mode]
     links = [*_run_links(plan, filters, air), *_leaks(plan)]
     drives = _drives(plan, setting, air)
-    fixed = {OUTSIDE: 0.0} | {name: 0.0 for name in plan.space}
+    fixed = {OPEN_AIR: 0.0} | {name: 0.0 for name in plan.space}
     found = solve(fixed, links, drives, start=near.balanced if near is not None else None)
     streams = tuple(_stream(plan, setting, drive, found, fixed, links, drives, air) for drive in drives)
     return AirState(
         mode=mode,
         filters=filters,
-        flows={name: found.flows[name] for name in plan.run},
-        pressures={**found.pressures, **fixed},
+        flows=_run_flows(plan, found),
+        pressures={name: level for name, level in found.pressures.items() if name != OPEN_AIR},
         streams=streams,
         balanced=found.flows,
         flow_spread=_flow_spread(plan, found, filters, air),
     )
+
+
+def _run_flows(plan: Plan, found: Flows) -> dict[str, float]:
+    return {name: found.flows[f"run {name}"] for name in plan.run}
 
 
 def lines(plan: Plan, name: str, flow: float, filters: str, air: Air) -> tuple[Line, ...]:
@@ -165,16 +172,16 @@ def _loss(plan: Plan, name: str, filters: str, air: Air) -> Callable[[float], fl
 
 def _run_links(plan: Plan, filters: str, air: Air) -> list[Link]:
     return [
-        Link(name=name, start=run.start, end=run.end, loss=_loss(plan, name, filters, air))
+        Link(name=f"run {name}", start=run.start, end=run.end, loss=_loss(plan, name, filters, air))
         for name, run in plan.run.items()
     ]
 
 
 def leakage_coefficient(plan: Plan, room: str) -> float:
-    """C in Q = C dp^0.65 for a room, from its leakage at 50 Pa or the default."""
+    """C in Q = C dp^0.65 for a room, from its leakage at 50 Pa or the default; never quite nil."""
     stated = plan.room[room].leakage
     flow = stated if stated is not None else DEFAULT_LEAKAGE * plan.room[room].volume
-    return float(coefficient_at(flow, 50.0))
+    return float(coefficient_at(max(flow, TIGHTEST), 50.0))
 
 
 def _leaks(plan: Plan) -> list[Link]:
@@ -185,7 +192,7 @@ def _leaks(plan: Plan) -> list[Link]:
             Link(
                 name=f"leak {room}",
                 start=room,
-                end=OUTSIDE,
+                end=OPEN_AIR,
                 loss=_leak(coefficient),
             )
         )
@@ -199,7 +206,7 @@ def _leak(coefficient: float) -> Callable[[float], float]:
 def _drives(plan: Plan, setting: Mode, air: Air) -> list[Drive]:
     return [
         Drive(
-            name=f"{name}:{index}",
+            name=f"mover {name}:{index}",
             start=f"{name}.{enters}",
             end=f"{name}.{leaves}",
             rise=_rise(mover.fan_curve(index), setting.speeds.get(name, 1.0), air),
@@ -228,7 +235,7 @@ def _stream(
     drives: list[Drive],
     air: Air,
 ) -> Stream:
-    name, _, index = drive.name.partition(":")
+    name, _, index = drive.name.removeprefix("mover ").rpartition(":")
     curve, speed = plan.mover[name].fan_curve(int(index)), setting.speeds.get(name, 1.0)
     flow = found.flows[drive.name]
     points = operating_points(drive.name, fixed, links, drives) if curve.humped and speed else ()
@@ -253,8 +260,8 @@ def _flow_spread(plan: Plan, found: Flows, filters: str, air: Air) -> float:
     scatter = table("air/scatter")
     widths = dict(zip(scatter.text("key"), scatter.numbers("half_width"), strict=True))
     whole, square = 0.0, 0.0
-    for name in plan.run:
-        for line in lines(plan, name, found.flows[name], filters, air):
+    for name, flow in _run_flows(plan, found).items():
+        for line in lines(plan, name, flow, filters, air):
             whole += line.drop
             square += (widths[line.scatter] * line.drop) ** 2
     losses = (square**0.5 / whole / 4.0) if whole > 0 else 0.0

@@ -12,6 +12,7 @@ from sordino.assess.finding import Finding, Question, Standing, standing
 from sordino.assess.isolation import MARGIN, Isolation
 from sordino.assess.loudness import Loudness
 from sordino.assess.pressure import RoomPressure
+from sordino.assess.sources import port_power
 from sordino.assess.speeds import Speed
 from sordino.assess.wording import VERDICT, rating_words, sound_words
 from sordino.bands import Bands
@@ -142,7 +143,7 @@ def _fan_verdict(plan: Plan, stream: Stream) -> tuple[Standing, str]:
     several = [point for point in stream.crossings if point.stable]
     if len(stream.crossings) > 1:
         flows = ", ".join(
-            f"{3600 * p.flow:.0f} m³/h ({'stable' if p.stable else 'unstable'})" for p in stream.crossings
+            f"{show(p.flow, 'flow', plan.units)} ({'stable' if p.stable else 'unstable'})" for p in stream.crossings
         )
         return "likely missed", f" Its humped curve meets the network at {len(stream.crossings)} points: {flows}." + (
             " It may hunt between them: change the resistance or the fan." if len(several) > 1 else ""
@@ -274,14 +275,7 @@ def data_findings(plan: Plan) -> Iterator[Finding]:
                         sentence=f"{part.label()} in {name}: {note}.",
                     )
     for name, mover in plan.mover.items():
-        if mover.sound.rated is not None:
-            yield Finding(
-                subject=name,
-                question="data",
-                mode="",
-                standing="note",
-                sentence=(
-                    f"{plan.place_name(name)}: only a dBA figure is known, so a typical spectrum stands in and its "
-                    "range is wide. Ask the maker for sound power per octave at the duct connections."
-                ),
-            )
+        notes = (port_power(name, mover, port, 1.0).note for port in (*mover.ports, "casing"))
+        for note in dict.fromkeys(filter(None, notes)):
+            sentence = f"{plan.place_name(name)}: {note}."
+            yield Finding(subject=name, question="data", mode="", standing="note", sentence=sentence)

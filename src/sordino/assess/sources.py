@@ -19,7 +19,13 @@ SPEED_EXPONENT = 50.0
 """Fan sound power goes by 50 lg of speed (fan laws, ASHRAE; recalled)."""
 IN_DUCT_MARGIN = 5.0
 """In-duct power of a unit over the power behind its catalogue level with test ducts fitted, dB; recalled."""
+CASING_INSERTION = 10.0
+"""In-duct power of a unit over what its casing radiates, dB; judgement, half-width half of it."""
 OFF = -200.0
+RATED_ONLY = (
+    "only a dBA figure is known, so a typical spectrum stands in and its range is wide. "
+    "Ask the maker for sound power per octave at the duct connections"
+)
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -38,13 +44,25 @@ def port_power(key: str, mover: Mover, port: str, speed: float) -> Strength:
     if given is not None:
         spread = half_width("fan spectrum given") + (3.0 if note else 0.0)
         return Strength(levels=octave(given) + shift, spread={f"sound power of {key}": spread}, note=note)
-    power = _rated_power(mover) + (0.0 if port == "casing" else IN_DUCT_MARGIN)
+    if mover.sound.rated is None:
+        return _unknown_power(key, mover, port, shift)
+    margin = 0.0 if port == "casing" else IN_DUCT_MARGIN
     return Strength(
-        levels=spectrum_from_a_level(power, mover.fan) + shift,
-        spread={
-            f"sound power of {key}": half_width("fan level only") + (0.0 if port == "casing" else IN_DUCT_MARGIN / 2)
-        },
-        note=f"only a dBA figure is known: the spectrum is that of a typical {mover.fan} fan",
+        levels=spectrum_from_a_level(_rated_power(mover) + margin, mover.fan) + shift,
+        spread={f"sound power of {key}": half_width("fan level only") + margin / 2},
+        note=RATED_ONLY,
+    )
+
+
+def _unknown_power(key: str, mover: Mover, port: str, shift: float) -> Strength:
+    """A casing of which nothing is known is left out; a port is judged by the casing."""
+    casing = mover.sound.given("casing")
+    if port == "casing" or casing is None:
+        return Strength(levels=np.full(9, OFF), spread={}, note=f"nothing is known of its {port}, so that is left out")
+    return Strength(
+        levels=octave(casing) + CASING_INSERTION + shift,
+        spread={f"sound power of {key}": half_width("fan spectrum given") + CASING_INSERTION / 2},
+        note=f"only its casing's spectrum is known; {CASING_INSERTION:.0f} dB more is taken for the duct connections",
     )
 
 
@@ -64,8 +82,7 @@ def _given(mover: Mover, port: str) -> tuple[tuple[float, ...] | None, str]:
 def _rated_power(mover: Mover) -> float:
     """A-weighted sound power behind the one figure that is known, dB re 1 pW."""
     sound = mover.sound
-    if sound.rated is None:
-        return OFF
+    assert sound.rated is not None
     return float(sound.rated if sound.at is None else power_from_pressure(sound.rated, sound.at))
 
 

@@ -33,8 +33,8 @@ class Station:
     scatter: str
 
     def loss_at_lines(self) -> Array:
-        """Handbook loss at LINES, dB, shape (81,)."""
-        return at_lines(self.loss)
+        """Handbook loss at LINES, dB, shape (81,), no more than numbers hold."""
+        return np.minimum(at_lines(self.loss), fourpole.MOST)
 
 
 class Stations:

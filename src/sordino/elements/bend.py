@@ -5,10 +5,11 @@ from __future__ import annotations
 from typing import ClassVar, Literal
 
 import numpy as np
-from pydantic import Field
+from pydantic import Field, field_validator
 
 from sordino.bands import Bands
 from sordino.elements.element import Element, local_loss
+from sordino.errors import Refusal
 from sordino.physics.air import bends
 from sordino.physics.air.properties import Air
 from sordino.physics.sound.bends import bend
@@ -30,6 +31,13 @@ class Bend(Element):
     scatter: ClassVar[str] = "bend"
     noise_scatter: ClassVar[str] = "bend noise"
     loss_scatter: ClassVar[str] = "bend"
+
+    @field_validator("angle")
+    @classmethod
+    def _turns(cls, angle: float) -> float:
+        if not 0.0 < angle <= np.pi * (1.0 + 1e-9):
+            raise Refusal("no bend turns by {read}", "more than 0 deg and at most 180 deg are wanted, as 90 deg")
+        return angle
 
     @property
     def path_length(self) -> float:

@@ -7,6 +7,7 @@ from typing import Annotated, Literal
 from pydantic import Field, model_validator
 
 from sordino.bands import LINES, Bands
+from sordino.errors import Refusal
 from sordino.names import OnRecord
 from sordino.physics.sound.panels import Leaf, band_loss, double_leaf_loss, layered_leaf, single_leaf_loss
 from sordino.physics.sound.sources import board, board_names
@@ -27,9 +28,12 @@ class Layer(Statement):
     @model_validator(mode="after")
     def _is_one_thing(self) -> Layer:
         if [self.board is not None, self.damping, self.cavity is not None].count(True) != 1:
-            raise ValueError("a layer is one thing: a board with its thickness, damping = true, or a cavity")
-        if self.board is not None and self.thickness is None:
-            raise ValueError("a board wants its thickness, as 18 mm or 3/4 in")
+            raise Refusal(
+                "a layer is one thing",
+                'write { board = "plywood", thickness = "18 mm" }, { damping = true } or { cavity = "50 mm" }',
+            )
+        if (self.board is None) != (self.thickness is None):
+            raise Refusal("a board and its thickness go together", 'write { board = "plywood", thickness = "18 mm" }')
         return self
 
 

@@ -5,10 +5,11 @@ from __future__ import annotations
 from typing import ClassVar, Literal
 
 import numpy as np
-from pydantic import Field
+from pydantic import Field, field_validator
 
 from sordino.bands import Bands
 from sordino.elements.element import Element, local_loss
+from sordino.errors import Refusal
 from sordino.physics.air.dampers import blade_damper
 from sordino.physics.air.properties import Air
 from sordino.physics.sound.flow_noise import damper_noise
@@ -23,6 +24,13 @@ class Damper(Element):
 
     noise_scatter: ClassVar[str] = "damper noise"
     loss_scatter: ClassVar[str] = "damper"
+
+    @field_validator("angle")
+    @classmethod
+    def _turns(cls, angle: float) -> float:
+        if not 0.0 <= angle <= np.radians(90.0) * (1.0 + 1e-9):
+            raise Refusal("no damper turns by {read}", "0 deg (open) to 90 deg (shut) is wanted, as 20 deg")
+        return angle
 
     @property
     def coefficient(self) -> float:

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from typing import ClassVar, Literal
 
-from pydantic import Field, model_validator
+from pydantic import Field, field_validator, model_validator
 
 from sordino.elements.element import Element
+from sordino.errors import Refusal
 from sordino.physics.air.filters import filter_drop, pleated_filter
 from sordino.physics.air.properties import Air
 from sordino.quantities import Fraction, Length, Pressure, Size, Velocity
@@ -26,6 +27,20 @@ class Filter(Element):
 
     loss_scatter: ClassVar[str] = "filter"
 
+    @field_validator("depth")
+    @classmethod
+    def _is_a_panels(cls, depth: float | None) -> float | None:
+        if depth is not None and not 0.015 <= depth <= 0.15:
+            raise Refusal("no pleated panel is {read} deep", "1, 2 and 4 in panels (25, 50 and 100 mm) are on record")
+        return depth
+
+    @field_validator("at")
+    @classmethod
+    def _is_moving(cls, velocity: float | None) -> float | None:
+        if velocity is not None and velocity <= 0.0:
+            raise Refusal("no pressure is lost at {read}", "give the face velocity of the maker's figure, as 1.5 m/s")
+        return velocity
+
     @model_validator(mode="after")
     def _has_a_figure(self) -> Filter:
         pleated, stated = (
@@ -33,7 +48,10 @@ class Filter(Element):
             (self.drop is not None and self.at is not None),
         )
         if not pleated and not stated:
-            raise ValueError("a filter wants either depth and merv, or drop and at (the face velocity of that drop)")
+            raise Refusal(
+                "nothing tells how hard this filter is to pass",
+                'give depth = "50 mm" and merv = 11, or drop = "25 Pa" and at = "1.5 m/s" (the face velocity)',
+            )
         return self
 
     @property

@@ -8,6 +8,7 @@ from pydantic import BeforeValidator, Field, WithJsonSchema, field_validator
 
 from sordino.bands import Bands
 from sordino.elements.element import Element, Wall
+from sordino.errors import Refusal
 from sordino.physics.air.flexible import compression_factor, pull
 from sordino.physics.air.friction import friction_drop, roughness
 from sordino.physics.air.properties import Air
@@ -49,6 +50,13 @@ Slack = Annotated[
 ]
 
 
+def round_only(size: Size | None) -> Size | None:
+    """The size, if it is a round one."""
+    if size is not None and not size.round:
+        raise Refusal("flexible duct is round, and {read} is not", "give one diameter, as 200 mm or 8 in")
+    return size
+
+
 class FlexibleDuct(Element):
     """A length as installed."""
 
@@ -64,9 +72,7 @@ class FlexibleDuct(Element):
     @field_validator("size")
     @classmethod
     def _is_round(cls, size: Size | None) -> Size | None:
-        if size is not None and not size.round:
-            raise ValueError("flexible duct is round: give one diameter, as 200 mm or 8 in")
-        return size
+        return round_only(size)
 
     @property
     def path_length(self) -> float:
@@ -74,7 +80,7 @@ class FlexibleDuct(Element):
 
     def pressure_loss(self, flow: float, air: Air) -> float:
         d = self.section.diameter
-        stretched = friction_drop(flow, self.section.area, d, self.length, roughness("flexible"), air)
+        stretched = friction_drop(abs(flow), self.section.area, d, self.length, roughness("flexible"), air)
         return stretched * compression_factor(self.pull, d)
 
     def attenuation(self, air: Air) -> Bands:

@@ -10,13 +10,14 @@ from dataclasses import dataclass
 from typing import ClassVar, Literal
 
 import numpy as np
-from pydantic import Field, model_validator
+from pydantic import Field, field_validator, model_validator
 
 from sordino.bands import LINES, Array, Bands, add, at_lines
 from sordino.elements import buildup
 from sordino.elements.element import Element, Wall, local_loss
-from sordino.elements.flexible_duct import Slack
+from sordino.elements.flexible_duct import Slack, round_only
 from sordino.elements.lining import fibre_absorption
+from sordino.errors import Refusal
 from sordino.physics.air import areas, bends
 from sordino.physics.air.flexible import compression_factor
 from sordino.physics.air.friction import friction_drop, roughness
@@ -31,6 +32,13 @@ from sordino.quantities import Length, Size, Statement
 from sordino.tables import table
 
 PLYWOOD_18 = (buildup.Layer.model_validate({"board": "plywood", "thickness": "18 mm"}),)
+
+
+SMALLEST, LARGEST = 0.06, 6.0
+"""Inside sides of a box that are believed, m (judgement)."""
+
+LEAST_PASSAGE = 0.02
+"""Clear side of a passage below which it counts as closed, m (judgement)."""
 
 
 class Box(Statement):
@@ -50,17 +58,32 @@ class Box(Statement):
     pull: Slack = Field(default=0.10, description="how far from fully stretched that duct lies")
     shell: tuple[buildup.Layer, ...] = Field(default=PLYWOOD_18, min_length=1, description="layers of the casing")
 
+    @field_validator("length", "width", "height")
+    @classmethod
+    def _is_a_boxes(cls, side: float) -> float:
+        if not SMALLEST <= side <= LARGEST:
+            raise Refusal("{read} is no size for a box", "boxes from 60 mm to 6 m can be assessed")
+        return side
+
+    @field_validator("duct")
+    @classmethod
+    def _is_round(cls, duct: Size | None) -> Size | None:
+        return round_only(duct)
+
     @model_validator(mode="after")
     def _has_a_passage(self) -> Box:
         if self.family in ("straight", "plenum") and self.passes != 1:
-            raise ValueError(f'a {self.family} box has one pass: write passes = 1, or choose family = "labyrinth"')
+            raise Refusal(f"a {self.family} box has one pass", 'write passes = 1, or choose family = "labyrinth"')
         if self.family == "serpentine":
             return self
-        if self.passage_height < 0.02 or self.passage_width < 0.02:
+        if min(self.passage_height, self.passage_width) < LEAST_PASSAGE:
+            broad = 2 * self.lining * (self.family in ("straight", "plenum")) + 0.05
             need = self.passes * (2 * self.lining + 0.05) + (self.passes - 1) * self.divider
-            raise ValueError(
-                f"lining and dividers leave a passage of {1e3 * max(self.passage_height, 0):.0f} mm: "
-                f"make the inside height at least {1e3 * need:.0f} mm, thin the lining, or take fewer passes"
+            high, wide = (f"{1e3 * max(side, 0.0):.0f}" for side in (self.passage_height, self.passage_width))
+            side, least = ("height", need) if self.passage_height < LEAST_PASSAGE else ("width", broad)
+            raise Refusal(
+                f"lining and dividers leave a passage {high} mm high and {wide} mm wide",
+                f"make the inside {side} at least {1e3 * least:.0f} mm, thin the lining, or take fewer passes",
             )
         return self
 
@@ -146,7 +169,7 @@ class LinedBox(Element):
         box, passage = self.plan, self.passage
         size = passage.size
         surface = "flexible" if box.family == "serpentine" else "lined"
-        friction = friction_drop(flow, size.area, size.hydraulic_diameter, passage.length, roughness(surface), air)
+        friction = friction_drop(abs(flow), size.area, size.hydraulic_diameter, passage.length, roughness(surface), air)
         if box.family == "serpentine":
             friction *= compression_factor(box.pull, size.diameter)
             turn = bends.flexible_bend(90.0, max(0.5, box.pass_height / 2.0 / size.diameter))

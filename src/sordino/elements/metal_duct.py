@@ -5,15 +5,19 @@ from __future__ import annotations
 from typing import ClassVar, Literal
 
 import numpy as np
-from pydantic import Field
+from pydantic import Field, field_validator
 
 from sordino.bands import Bands
 from sordino.elements.element import Element, Wall
+from sordino.errors import Refusal
 from sordino.physics.air.friction import friction_drop, roughness
 from sordino.physics.air.properties import Air
 from sordino.physics.sound import breakout, ducts
 from sordino.physics.sound.flow_noise import duct_noise
 from sordino.quantities import Length, Size, SurfaceMass
+
+LIGHTEST = 0.3
+"""Least mass of a duct wall, kg/m2: a tenth of a millimetre of aluminium (judgement)."""
 
 
 class MetalDuct(Element):
@@ -26,6 +30,15 @@ class MetalDuct(Element):
 
     loss_scatter: ClassVar[str] = "friction"
     noise_scatter: ClassVar[str] = "duct noise"
+
+    @field_validator("sheet")
+    @classmethod
+    def _weighs_something(cls, mass: float) -> float:
+        if mass < LIGHTEST:
+            raise Refusal(
+                "no duct wall is as light as {read}", "2 kg/m2 to 20 kg/m2 is usual; 0.6 mm steel weighs 4.9 kg/m2"
+            )
+        return mass
 
     @property
     def scatter_key(self) -> str:
@@ -41,7 +54,7 @@ class MetalDuct(Element):
     def pressure_loss(self, flow: float, air: Air) -> float:
         surface = "lined" if self.lining else "galvanised"
         section = self.section
-        return friction_drop(flow, section.area, section.hydraulic_diameter, self.length, roughness(surface), air)
+        return friction_drop(abs(flow), section.area, section.hydraulic_diameter, self.length, roughness(surface), air)
 
     def attenuation(self, air: Air) -> Bands:
         if self.lining is None:

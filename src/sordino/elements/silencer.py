@@ -5,10 +5,11 @@ from __future__ import annotations
 from typing import ClassVar, Literal
 
 import numpy as np
-from pydantic import Field
+from pydantic import Field, field_validator
 
 from sordino.bands import Bands
 from sordino.elements.element import Element
+from sordino.errors import Refusal
 from sordino.physics.air.properties import Air
 from sordino.quantities import Flow, Length, LossSpectrum, Pressure, Spectrum
 
@@ -26,6 +27,13 @@ class Silencer(Element):
     scatter: ClassVar[str] = "silencer data"
     noise_scatter: ClassVar[str] = "silencer noise"
     loss_scatter: ClassVar[str] = "box"
+
+    @field_validator("at")
+    @classmethod
+    def _is_moving(cls, flow: float) -> float:
+        if flow <= 0.0:
+            raise Refusal("no pressure is lost at {read}", "give the flow of the maker's figure, as 100 L/s")
+        return flow
 
     @property
     def path_length(self) -> float:

@@ -15,7 +15,8 @@ from sordino.physics.sound.fourpole import cascade, lossy_line
 from sordino.physics.sound.junctions import area_change
 from sordino.quantities import Length, Size
 
-STEPS = 4
+FEWEST, LONGEST = 4, 0.05
+"""Steps that stand for a taper at least, and their length at most, m: equal steps half a wave long would reflect."""
 
 
 class Transition(Element):
@@ -59,6 +60,7 @@ class Transition(Element):
 
     def four_pole(self, air: Air) -> Array:
         """Short lengths of rising area; the step's reflection comes from the areas themselves."""
-        sections = np.linspace(np.sqrt(self.section.area), np.sqrt(self.to.area), 2 * STEPS + 1)[1::2] ** 2
-        piece = self.path_length / STEPS
+        steps = max(FEWEST, int(np.ceil(self.path_length / LONGEST)))
+        sections = np.linspace(np.sqrt(self.section.area), np.sqrt(self.to.area), 2 * steps + 1)[1::2] ** 2
+        piece = self.path_length / steps
         return cascade([lossy_line(LINES, piece, area, 0.0, air.density, air.sound_speed) for area in sections])

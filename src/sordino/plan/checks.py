@@ -2,28 +2,29 @@
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Iterable, Iterator
 
-from sordino.elements.flexible_duct import FlexibleDuct
+from sordino.elements.grille import Grille
+from sordino.elements.junction import Branch
 from sordino.elements.lined_box import LinedBox
-from sordino.plan.fitting import fitted
+from sordino.elements.open_end import OpenEnd
+from sordino.names import near
+from sordino.plan import ways
+from sordino.plan.faults import Complaint
+from sordino.plan.fitting import bare_end, bare_start, opens
+from sordino.plan.lines import Path
 from sordino.plan.statement import Plan
-from sordino.quantities import Size
-
-Complaint = tuple[tuple[str | int, ...], str, str]
-"""Where, what is wrong, what would do."""
 
 
 def complaints(plan: Plan) -> Iterator[Complaint]:
-    """Every mistake between the parts of a plan."""
-    yield from _names_twice(plan)
-    for check in (_shells, _movers, _modes, _targets, _windows, _runs, _boxes, _ports, _junctions):
+    """Every mistake between the parts of a plan; what would only follow from another one is left unsaid."""
+    for check in (_names_twice, _shells, _movers, _modes, _targets, _windows, _points):
         yield from check(plan)
-    if not any(True for check in (_runs, _ports, _boxes) for _ in check(plan)):
-        yield from _sizes(plan)
-        yield from _loops(plan)
-        yield from _still_air(plan)
+    ends, boxes = tuple(_runs(plan)), tuple(_boxes(plan))
+    joints = () if ends else (*_ports(plan), *_junctions(plan))
+    yield from (*ends, *boxes, *joints)
+    if not (ends or boxes or joints):
+        yield from ways.complaints(plan)
 
 
 def _names_twice(plan: Plan) -> Iterator[Complaint]:
@@ -49,7 +50,7 @@ def _movers(plan: Plan) -> Iterator[Complaint]:
     for name, mover in plan.mover.items():
         yield from _known(("mover", name, "in"), mover.within, _places(plan), "room or space")
         if mover.extract_curve is not None and len(mover.streams) < 2:
-            yield ("mover", name, "extract_curve"), f"a {mover.kind} has one stream", "drop this curve"
+            yield ("mover", name, "extract_curve"), f"a mover of kind {mover.kind} has one stream", "drop this curve"
 
 
 def _modes(plan: Plan) -> Iterator[Complaint]:
@@ -76,31 +77,47 @@ def _runs(plan: Plan) -> Iterator[Complaint]:
         yield from _end(plan, ("run", name, "to"), run.end, leaving=False)
         if run.start == run.end:
             yield ("run", name, "to"), "the run ends where it begins", "name the place that the air goes to"
-        for place, inside in (("in", run.within),):
-            if inside is not None:
-                yield from _known(("run", name, place), inside, _places(plan), "room or space")
+        if run.within is not None:
+            yield from _known(("run", name, "in"), run.within, _places(plan), "room or space")
         for index, part in enumerate(run.parts):
             if part.within is not None:
                 yield from _known(("run", name, "parts", index, "in"), part.within, _places(plan), "room or space")
-            yield from _part(plan, name, index)
+            if part.terminal:
+                yield from _terminal(plan, name, index)
 
 
-def _part(plan: Plan, name: str, index: int) -> Iterator[Complaint]:
-    run = plan.run[name]
-    part = run.parts[index]
-    if not part.terminal:
+def _terminal(plan: Plan, name: str, index: int) -> Iterator[Complaint]:
+    """A grille or bare end stands at an end of its run, and that end is in a room or space."""
+    run, path = plan.run[name], ("run", name, "parts", index)
+    label = f"a {run.parts[index].label()}"
+    if index not in (0, len(run.parts) - 1):
+        yield path, f"{label} can only stand at an end of the run", "take it out, or end the run here"
         return
-    node = run.start if index == 0 and (len(run.parts) > 1 or _opens(plan, run.start)) else run.end
-    if not _opens(plan, node):
-        where = f"{node!r}, which is no room or space"
-        yield (
-            ("run", name, "parts", index),
-            f"a {part.label()} can't join {where}",
-            "take it out, or end the run in a room",
+    at_start = index == 0 and (len(run.parts) > 1 or opens(plan, run.start))
+    node = run.start if at_start else run.end
+    if node in _ends(plan) and not opens(plan, node):
+        what = f"{label} can't join {node!r}, which is no room or space"
+        yield path, what, "take it out, or end the run in a room"
+
+
+def _points(plan: Plan) -> Iterator[Complaint]:
+    """Ears and openings that are said to lie outside their room."""
+    for name, room in plan.room.items():
+        if room.ear is not None and not room.holds(room.ear):
+            yield ("room", name, "ear"), "this point lies outside the room", "give along, across and up, within it"
+    for name, run in plan.run.items():
+        ends = [(0, run.start)] * (not bare_start(plan, run)) + [(len(run.parts) - 1, run.end)] * (
+            not bare_end(plan, run)
         )
+        for index, place in ends:
+            part = run.parts[index] if run.parts else None
+            point = part.at if isinstance(part, Grille | OpenEnd) else None
+            if point is not None and place in plan.room and not plan.room[place].holds(point):
+                what = f"this point lies outside the room {place!r}"
+                yield ("run", name, "parts", index, "at"), what, "give along, across and up, within it"
 
 
-def _end(plan: Plan, path: tuple[str | int, ...], node: str, leaving: bool) -> Iterator[Complaint]:
+def _end(plan: Plan, path: Path, node: str, leaving: bool) -> Iterator[Complaint]:
     place, dot, port = node.partition(".")
     if place in plan.mover:
         ports = plan.mover[place].ports
@@ -114,8 +131,12 @@ def _end(plan: Plan, path: tuple[str | int, ...], node: str, leaving: bool) -> I
     if plan.space.get(node) is not None and plan.space[node].kind == "window":
         yield path, f"{node!r} is a window to listen at; no duct ends there", "end the run at the space outdoors"
         return
-    ends = (*_places(plan), *plan.junction, *(f"{m}.{p}" for m in plan.mover for p in plan.mover[m].ports))
-    yield from _known(path, node, ends, "room, space, junction or mover port")
+    yield from _known(path, node, _ends(plan), "room, space, junction or mover port")
+
+
+def _ends(plan: Plan) -> tuple[str, ...]:
+    """Everything that a run may end at."""
+    return (*_places(plan), *plan.junction, *(f"{m}.{p}" for m in plan.mover for p in plan.mover[m].ports))
 
 
 def _boxes(plan: Plan) -> Iterator[Complaint]:
@@ -127,15 +148,13 @@ def _boxes(plan: Plan) -> Iterator[Complaint]:
             path = ("run", name, "parts", index, "box")
             yield from _known(path, part.box, tuple(plan.box), "box")
             if part.box in used:
-                yield path, f"the box {part.box!r} is already built into {used[part.box]}", "describe a second box"
+                what = f"the box {part.box!r} already stands in the run {used[part.box]}"
+                yield path, what, "describe a second box and name it here"
             used[part.box] = name
-    for box in plan.box:
+    for box in plan.box if used.keys() <= plan.box.keys() else ():
         if box not in used:
-            yield (
-                ("box", box),
-                f"the box {box!r} stands in no run",
-                "add { is = 'lined box', box = '" + box + "' } to one",
-            )
+            cure = f"add {{ is = 'lined box', box = '{box}' }} to one, or leave the box out"
+            yield ("box", box), f"the box {box!r} stands in no run", cure
 
 
 def _ports(plan: Plan) -> Iterator[Complaint]:
@@ -162,83 +181,23 @@ def _junctions(plan: Plan) -> Iterator[Complaint]:
         if not inward or not onward or len(inward) + len(onward) < 3:
             what = f"{len(inward)} run(s) lead to this junction and {len(onward)} away from it"
             yield ("junction", name), f"{what}: a duct ends nowhere", "join at least three, with air in and air out"
-
-
-def _sizes(plan: Plan) -> Iterator[Complaint]:
-    for name, run in fitted(plan).run.items():
-        before: Size | None = None
-        shift = len(run.parts) - len(plan.run[name].parts) - (not _ends_open(plan, name))
-        for index, part in enumerate(run.parts):
-            path = ("run", name, "parts", max(index - max(shift, 0), 0))
-            if isinstance(part, FlexibleDuct) and not part.section.round:
-                yield path, "flexible duct is round, but the run is rectangular here", "put a transition before it"
-            if before is not None and part.section != before:
-                what = f"the duct jumps from {before.shown(plan.units)} to {part.section.shown(plan.units)} here"
-                yield path, what, "put a transition between: { is = 'transition', to = '…' }"
-            before = part.outlet
-
-
-def _ends_open(plan: Plan, name: str) -> bool:
-    """Whether fitting adds a bare end before the first written part."""
-    run = plan.run[name]
-    starts = _opens(plan, run.start) and not (run.parts and run.parts[0].terminal)
-    return not starts
-
-
-def _loops(plan: Plan) -> Iterator[Complaint]:
-    """Ducts that lead round to themselves by junctions alone."""
-    group = {name: name for name in plan.junction}
-
-    def root(name: str) -> str:
-        while group[name] != name:
-            name = group[name]
-        return name
-
-    for name, run in plan.run.items():
-        if run.start in group and run.end in group:
-            first, second = root(run.start), root(run.end)
-            if first == second:
-                what = "this run closes a loop of ducts with neither a room nor the outside in it"
-                yield ("run", name), what, "end one of the runs in a room, or leave it out"
-            group[first] = second
-
-
-def _still_air(plan: Plan) -> Iterator[Complaint]:
-    """Runs that no mover can push air through, and movers that only feed themselves."""
-    group: dict[str, set[str]] = {}
-    pairs = [(run.start, run.end) for run in plan.run.values()]
-    pairs += [
-        (f"{name}.{enters}", f"{name}.{leaves}")
-        for name, mover in plan.mover.items()
-        for enters, leaves in mover.streams
-    ]
-    for first, second in pairs:
-        whole = group.get(first, {first}) | group.get(second, {second})
-        group.update(dict.fromkeys(whole, whole))
-    for name, run in plan.run.items():
-        reached = group[run.start]
-        if not any(node.partition(".")[0] in plan.mover for node in reached):
-            yield ("run", name), "nothing moves air through this run", "join a mover to it or to its rooms"
-        elif not any(_opens(plan, node) for node in reached):
-            what = "the air here goes round with neither a room nor the outside in the loop"
-            yield ("run", name), what, "let the run end in a room"
-
-
-def _opens(plan: Plan, node: str) -> bool:
-    return node in plan.room or node in plan.space
+        junction = plan.junction[name]
+        if isinstance(junction, Branch) and junction.straight is not None:
+            arms = tuple(key for key, run in plan.run.items() if name in (run.start, run.end))
+            yield from _known(("junction", name, "straight"), junction.straight, arms, "run at this junction called")
 
 
 def _places(plan: Plan) -> tuple[str, ...]:
     return (*plan.room, *plan.space)
 
 
-def _known(path: tuple[str | int, ...], name: str, names: Iterable[str], what: str) -> Iterator[Complaint]:
+def _known(path: Path, name: str, names: Iterable[str], what: str) -> Iterator[Complaint]:
     known = tuple(names)
     if name not in known:
         yield path, f"there is no {what} {name!r}", _choice(name, known, name)
 
 
 def _choice(name: str, known: tuple[str, ...], written: str) -> str:
-    near = difflib.get_close_matches(written or name, known, n=1)
-    hint = f"did you mean {near[0]!r}? " if near else ""
+    meant = near(written or name, known)
+    hint = f"did you mean {meant!r}? " if meant else ""
     return hint + (f"there are: {', '.join(known)}" if known else "none is described in the file")

@@ -2,19 +2,20 @@
 
 from __future__ import annotations
 
-import difflib
 import re
 import tomllib
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from pydantic import BaseModel, ValidationError
 
+from sordino.errors import Refusal
+from sordino.names import near
 from sordino.plan.lines import Path
 from sordino.plan.places import Place, example, keys_of, place
 from sordino.quantities import shown
-from sordino.units import UnitError, quoted
+from sordino.units import quoted
 
 Complaint = tuple[Path, str, str]
 """Where (keys as written, list positions from zero), what is wrong, what would do."""
@@ -28,7 +29,8 @@ _SYNTAX = {
     "Invalid value": ("the value is not understood",
                       'put texts and quantities in quotes, as length = "250 mm"'),
     "Unterminated string": ("a text is not closed", "close it with the quote that opens it"),
-    "Expected ']'": ("the table's name is not closed", "close it, as [room.booth]"),
+    "Expected ']'": ("the table's name is not closed, or has a space in it", "write it as [room.booth]"),
+    "Expected ']]'": ("the table's name is not closed", "write it as [room.booth], with single brackets"),
     "Unclosed array": ("a list is not closed", "close it with ]"),
     "Unclosed inline table": ("a table in braces is not closed", "close it with }"),
     "Duplicate inline table key": ("a key stands twice in a table in braces", "keep one of them"),
@@ -41,9 +43,10 @@ _SYNTAX = {
     "Unescaped '\\'": ("a backslash in double quotes starts no known sign", "put the text in single quotes"),
     "Found invalid character": ("a sign stands here that can't be seen", "type the line again"),
 }  # fmt: skip
-_PLACE = re.compile(r" \(at (?:line (\d+), column \d+|end of document)\)$")
+_PLACE = re.compile(r" \(at (?:line (\d+), column (\d+)|end of document)\)$")
 _INCHES = re.compile(r'"[^"]*\d""|"[^"]*\d" ?x ?\d')
 _UNQUOTED = re.compile(r"=\s*(\d[^\"'#]*?)\s*(?:#.*)?$")
+_HEADER = re.compile(r"\s*\[+[\w.\"' -]+\]+\s*(?:#.*)?$")
 _KIND = "is"
 MOST = 200
 """Objections that are put into words; a file with more of them is no project."""
@@ -67,6 +70,11 @@ def syntax_complaint(error: tomllib.TOMLDecodeError, text: str) -> tuple[int, st
             "an inch sign in double quotes ends the text early",
             "use single quotes, as size = '8\"', or 8 in",
         )
+    if _HEADER.match(row) and message.startswith("Invalid value"):
+        return line, "a list above this line is not closed", "close it with ]"
+    column = int(found[2]) if found and found[2] else 0
+    if message.startswith("Invalid initial character") and row[:column].endswith("{"):
+        return line, "a table in braces is not closed before the next", "close it with }"
     unquoted = _UNQUOTED.search(row)
     if unquoted and message.startswith("Expected newline"):
         return line, "a quantity stands without quotes", f'put it in quotes, as "{unquoted[1][:40]}"'
@@ -134,13 +142,13 @@ def _joined(alternatives: list[Detail]) -> Detail:
     """One objection for a value that is none of the plain things it may be."""
     spoken = [(detail, *_words(detail)) for detail in alternatives]
     value = alternatives[0].item["input"]
-    units = [problem for detail, problem, _ in spoken if isinstance(detail.error, UnitError)]
-    begins = isinstance(value, str) and not value[:1].isdigit()
-    problem = units[0] if units and not begins else f"{shown(value)} is not known here"
+    units = [problem for detail, problem, _ in spoken if isinstance(detail.error, Refusal)]
+    meant = [problem for problem in units if "does not start with a number" not in problem]
+    problem = meant[0] if meant else f"{shown(value)} is not known here"
     cures = dict.fromkeys(cure for _, _, cure in spoken if cure)
     hints = [cure for cure in cures if cure.startswith("did you mean")]
     cure = "; or ".join([*hints, *(cure for cure in cures if cure not in hints)])
-    item = alternatives[0].item | {"type": "value_error", "ctx": {"error": UnitError(problem, cure)}}
+    item = alternatives[0].item | {"type": "value_error", "ctx": {"error": Refusal(problem, cure)}}
     return Detail(place=alternatives[0].place, item=item)
 
 
@@ -149,8 +157,8 @@ def _without_twins(details: list[Detail]) -> list[Detail]:
     meant = set()
     for detail in details:
         if detail.type == "extra_forbidden":
-            near = _near(str(detail.place.path[-1]), _missing_beside(detail, details))
-            meant.add((*detail.place.path[:-1], near))
+            missing = near(str(detail.place.path[-1]), _missing_beside(detail, details))
+            meant.add((*detail.place.path[:-1], missing))
     return [detail for detail in details if detail.type != "missing" or detail.place.path not in meant]
 
 
@@ -161,8 +169,8 @@ def _missing_beside(detail: Detail, details: list[Detail]) -> list[str]:
 
 def _words(detail: Detail) -> tuple[str, str]:
     """Problem and cure, in plain words."""
-    if isinstance(detail.error, UnitError):
-        return detail.error.problem, detail.error.cure
+    if isinstance(detail.error, Refusal):
+        return detail.error.problem.replace("{read}", shown(detail.item["input"])), detail.error.cure
     if detail.error is not None:
         return str(detail.error), ""
     value, context = shown(detail.item["input"]), detail.item.get("ctx", {})
@@ -202,14 +210,14 @@ _PLAIN = (
 def _extra(detail: Detail) -> tuple[str, str]:
     key = str(detail.place.path[-1])
     known = keys_of(detail.place.model) if detail.place.model else []
-    near = _near(key, known)
-    hint = f"did you mean {near}? " if near else ""
+    meant = near(key, known)
+    hint = f"did you mean {meant}? " if meant else ""
     return "this key is not known here", f"{hint}known here: {', '.join(known)}"
 
 
 def _missing(detail: Detail) -> tuple[str, str]:
     if not isinstance(detail.place.path[-1], str):
-        return "an entry is missing here", _for_instance(detail)
+        return "an entry is missing here", f"the list wants {detail.place.path[-1] + 1} entries"
     key = detail.place.path[-1]
     sample = example(detail.place.model, key) if detail.place.model else None
     return MISSING, f"add it, as {key} = {sample}" if sample else "add it"
@@ -221,8 +229,8 @@ def _literal(detail: Detail) -> tuple[str, str]:
 
 
 def _choice(value: Any, known: Sequence[str]) -> tuple[str, str]:
-    near = _near(value, known) if isinstance(value, str) else None
-    hint = f"did you mean {near}? " if near else ""
+    meant = near(value, known) if isinstance(value, str) else None
+    hint = f"did you mean {meant}? " if meant else ""
     return f"{shown(value)} is not known here", f"{hint}known here: {', '.join(known)}"
 
 
@@ -259,16 +267,6 @@ _SPEAK = {
     "too_short": _too_few,
     "too_long": _too_many,
 }
-
-
-def _near(word: str, known: Iterable[str]) -> str | None:
-    by_folded = {_folded(name): name for name in known}
-    near = difflib.get_close_matches(_folded(word), by_folded, n=1, cutoff=0.6)
-    return by_folded[near[0]] if near else None
-
-
-def _folded(word: str) -> str:
-    return word.casefold().replace("-", "_").replace(" ", "_")[:60]
 
 
 def _for_instance(detail: Detail) -> str:

@@ -18,16 +18,27 @@ def fitted(plan: Plan) -> Plan:
 
 def _fitted_run(plan: Plan, run: Run) -> Run:
     parts = list(run.parts)
-    if _open(plan, run.start) and not (parts and parts[0].terminal):
+    if bare_start(plan, run):
         parts.insert(0, OpenEnd())
-    if _open(plan, run.end) and not (len(parts) > 1 and parts[-1].terminal):
+    if bare_end(plan, run):
         parts.append(OpenEnd())
     return run.model_copy(update={"parts": tuple(_sized(plan, run, parts))})
 
 
-def _open(plan: Plan, node: str) -> bool:
+def opens(plan: Plan, node: str) -> bool:
     """Whether a run that ends here opens into a room or space."""
     return node in plan.room or node in plan.space
+
+
+def bare_start(plan: Plan, run: Run) -> bool:
+    """Whether the run opens where it starts and nothing is written to stand there."""
+    return opens(plan, run.start) and not (run.parts and run.parts[0].terminal)
+
+
+def bare_end(plan: Plan, run: Run) -> bool:
+    """Whether the run opens where it ends and nothing is written to stand there; a lone grille stands at the start."""
+    single = len(run.parts) == 1 and opens(plan, run.start)
+    return opens(plan, run.end) and (single or not (run.parts and run.parts[-1].terminal))
 
 
 def _sized(plan: Plan, run: Run, parts: list[Part]) -> list[Element]:

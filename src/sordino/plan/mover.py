@@ -5,8 +5,9 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import Literal
 
-from pydantic import Field, model_validator
+from pydantic import ConfigDict, Field, field_validator, model_validator
 
+from sordino.errors import Refusal
 from sordino.physics.air.fan import FanCurve
 from sordino.quantities import Flow, Length, Pressure, SoundLevel, Spectrum, Statement
 
@@ -23,6 +24,8 @@ STREAMS: dict[str, tuple[tuple[str, str], ...]] = {
 class Sound(Statement):
     """Sound power per octave at full speed; a port left out takes the spectrum of the other end of its stream."""
 
+    model_config = ConfigDict(json_schema_extra={"examples": [{"rated": "32 dBA", "at": "1 m"}]})
+
     supply: Spectrum | None = None
     return_: Spectrum | None = Field(default=None, alias="return")
     inlet: Spectrum | None = None
@@ -37,7 +40,10 @@ class Sound(Statement):
     @model_validator(mode="after")
     def _says_something(self) -> Sound:
         if self.rated is None and not any(self.given(port) for port in PORTS):
-            raise ValueError("sound wants spectra by port (supply, return, casing …) or rated, as rated = '32 dBA'")
+            raise Refusal(
+                "this tells no sound",
+                "give a spectrum for a port, as supply = [...], or rated = '32 dBA'",
+            )
         return self
 
     def given(self, port: str) -> Spectrum | None:
@@ -49,17 +55,31 @@ class Sound(Statement):
 PORTS = ("supply", "return", "inlet", "outlet", "outdoor", "extract", "exhaust", "casing")
 
 
+Points = tuple[tuple[Flow, Pressure], ...]
+
+
+DIP = 0.5
+"""Share of the lesser peak on either side below which no real curve dips (judgement; axial fans dip to two thirds)."""
+
+
+def _deepest_dip(pressures: tuple[float, ...]) -> float | None:
+    """The first pressure that lies under half of what the curve reaches on either side."""
+    inner = range(1, len(pressures) - 1)
+    dips = (i for i in inner if pressures[i] < DIP * min(max(pressures[:i]), max(pressures[i + 1 :])))
+    return next((pressures[i] for i in dips), None)
+
+
 class Mover(Statement):
     """A machine that moves air. Its curve is that of each stream at full speed."""
 
     kind: Kind = Field(alias="is")
     name: str | None = None
     within: str = Field(alias="in", description="the room or space it stands in")
-    curve: tuple[tuple[Flow, Pressure], ...] = Field(
+    curve: Points = Field(
         min_length=2,
         description='fan curve at full speed, as [["0 cfm", "0.2 in w.g."], ["400 cfm", "0 Pa"]]',
     )
-    extract_curve: tuple[tuple[Flow, Pressure], ...] | None = Field(
+    extract_curve: Points | None = Field(
         default=None,
         min_length=2,
         description="curve of a heat-recovery unit's extract stream, if it differs",
@@ -69,20 +89,35 @@ class Mover(Statement):
         default="unknown", description="kind of fan, for a spectrum where only a dBA figure is known"
     )
 
+    @field_validator("curve", "extract_curve")
+    @classmethod
+    def _makes_sense(cls, points: Points | None) -> Points | None:
+        if points is None:
+            return None
+        flows, pressures = zip(*points, strict=True)
+        if any(b <= a for a, b in pairwise(flows)):
+            raise Refusal("the curve's flows don't rise from point to point", "list its points by rising flow")
+        if pressures[0] <= 0:
+            raise Refusal("the curve has no pressure at its lowest flow", "begin with what the fan can push against")
+        if pressures[-1] >= pressures[-2]:
+            raise Refusal(
+                "the curve's pressure does not fall towards its highest flow", "list it down to the free flow at 0 Pa"
+            )
+        dip = _deepest_dip(pressures)
+        if dip is not None:
+            raise Refusal(
+                f"the curve's pressure falls to {dip:g} Pa and rises again", "no fan has such a dip: check its points"
+            )
+        return points
+
     @model_validator(mode="after")
-    def _curves_make_sense(self) -> Mover:
-        for points in (self.curve, self.extract_curve or self.curve):
-            flows, pressures = zip(*points, strict=True)
-            if any(b <= a for a, b in pairwise(flows)):
-                raise ValueError("the curve's flows must rise from point to point")
-            if pressures[0] <= 0:
-                raise ValueError(
-                    "the curve starts with no pressure at its lowest flow: a fan must push against something"
-                )
-            if pressures[-1] >= pressures[-2]:
-                raise ValueError(
-                    "the curve's pressure must fall towards its highest flow: are flow and pressure swapped?"
-                )
+    def _sounds_at_its_ports(self) -> Mover:
+        strange = [port for port in PORTS if self.sound.given(port) and port not in (*self.ports, "casing")]
+        if strange:
+            raise Refusal(
+                f"sound is given for {', '.join(strange)}, which a {self.kind} doesn't have",
+                f"its ports are {', '.join(self.ports)}; casing is what it sends into the space around it",
+            )
         return self
 
     @property

@@ -11,10 +11,10 @@ The rules, for a change laid over a base:
 
 from __future__ import annotations
 
-import difflib
 from dataclasses import dataclass, field
 from typing import Any
 
+from sordino.names import near
 from sordino.plan.lines import Path
 from sordino.units import quoted
 
@@ -65,9 +65,22 @@ def _merged(out: Overlaid, base: dict[str, Any], change: dict[str, Any], at: Pat
     for key, new in change.items():
         if new is False and isinstance(base.get(key), dict):
             del merged[key]
+        elif new is False and key not in base and _named_tables(base):
+            out.strays.append(((*source, key), *_nothing_to_leave_out(list(base), key)))
         else:
             merged[key] = _changed(out, base.get(key), new, (*at, key), (*source, key))
     return merged
+
+
+def _named_tables(table: dict[str, Any]) -> bool:
+    """Whether a table holds nothing but tables, as [box] does, so that `false` can only mean one of them."""
+    return bool(table) and all(isinstance(value, dict) for value in table.values())
+
+
+def _nothing_to_leave_out(names: list[str], key: str) -> tuple[str, str]:
+    meant = near(key, names)
+    hint = f"did you mean {meant}? " if meant else ""
+    return f"there is no {quoted(key)} to leave out", f"{hint}there are: {', '.join(names)}"
 
 
 def _changed(out: Overlaid, old: Any, new: Any, at: Path, source: Path) -> Any:
@@ -117,7 +130,7 @@ def _position(parts: list[Any], key: str) -> int | None:
 
 def _nothing_to_change(parts: list[Any], key: str) -> tuple[str, str]:
     names = [str(part["name"]) for part in parts if isinstance(part, dict) and "name" in part]
-    near = difflib.get_close_matches(key[:60], names, n=1)
-    hint = f"did you mean {near[0]}? " if near else ""
+    meant = near(key, names)
+    hint = f"did you mean {meant}? " if meant else ""
     known = f"names here: {', '.join(names)}; numbers" if names else "numbers"
     return f"there is no part {quoted(key)} to change", f"{hint}{known}: 1 to {len(parts)}"

@@ -97,6 +97,8 @@ def written(value: Any) -> str:
         return f"'{value}'" if '"' in value else f'"{value}"'
     if isinstance(value, list | tuple):
         return f"[{', '.join(written(item) for item in value)}]"
+    if isinstance(value, dict):
+        return f"{{ {', '.join(f'{key} = {written(item)}' for key, item in value.items())} }}"
     return str(value)
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 import errno
 import re
 import tomllib
@@ -14,6 +13,7 @@ from typing import Any, TypeVar
 from pydantic import ValidationError
 
 from sordino.errors import Fault, PlanError
+from sordino.names import near
 from sordino.plan.faults import MISSING, Complaint, complaints, sentence, spelled, stopped, syntax_complaint
 from sordino.plan.lines import DEEPEST, Path, line_map
 from sordino.plan.overlay import Overlaid, overlaid
@@ -113,7 +113,7 @@ def validate(document: Document, model: type[S], variant: str | None = None, che
         found = _without_ghosts(complaints(error, model), changed, document.data)
     except RecursionError:
         found = [((), "tables or lists are nested too deeply", "a project needs few levels")]
-    if statement is not None and checks is not None:
+    if statement is not None and checks is not None and not changed.strays:
         found = list(checks(statement))
     faults = [_located(document, changed, variant, complaint) for complaint in found]
     faults += [_stray(document, variant, complaint) for complaint in changed.strays]
@@ -128,8 +128,8 @@ def _without_ghosts(found: list[Complaint], changed: Overlaid, base: Any) -> lis
         missing = [path[-1] for path, problem, _ in found if path[:-1] == at and problem == MISSING]
         siblings = _siblings(base, at)
         if missing and siblings and at[-1] not in siblings:
-            near = difflib.get_close_matches(str(at[-1]), siblings, n=1)
-            hint = f"did you mean {near[0]}? " if near else ""
+            meant = near(str(at[-1]), siblings)
+            hint = f"did you mean {meant}? " if meant else ""
             words = (f"there is no {quoted(str(at[-1]))} to change", f"{hint}to add it, write also: ")
             found = [item for item in found if item[0][: len(at)] != at]
             found.append((at, words[0], words[1] + ", ".join(map(str, missing))))
@@ -147,8 +147,8 @@ def _varied(document: Document, variant: str | None) -> Overlaid:
         return Overlaid(data=document.data)
     names = variants(document)
     if variant not in names:
-        near = difflib.get_close_matches(variant, names, n=1)
-        hint = f"did you mean {near[0]}? " if near else ""
+        meant = near(variant, names)
+        hint = f"did you mean {meant}? " if meant else ""
         known = f"variants here: {', '.join(names)}" if names else "the file states no variants"
         raise _refused(document.path, f"there is no variant {quoted(variant)}", hint + known)
     change = document.data["variant"][variant]

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Annotated, Literal
 
 import numpy as np
-from pydantic import Field, model_validator
+from pydantic import Field, PlainValidator, WithJsonSchema, field_validator, model_validator
 
 from sordino.bands import Bands
+from sordino.errors import Refusal
+from sordino.names import OnRecord
 from sordino.physics.sound.sources import absorption, loud_kinds, surfaces
 from sordino.quantities import (
     Area,
@@ -15,11 +17,14 @@ from sordino.quantities import (
     Fraction,
     Length,
     NotNegative,
+    Point,
     Power,
     Spectrum,
     Statement,
     Target,
     Volume,
+    shown,
+    spectrum,
 )
 
 Activity = Literal["seated", "desk work", "standing", "singing", "light work", "drumming", "dancing"]
@@ -32,36 +37,52 @@ class People(Statement):
     activity: Activity = "seated"
 
 
-def _check_surface(name: str) -> None:
-    if name not in surfaces():
-        raise ValueError(f"{name!r} is no surface on record: {', '.join(surfaces())}")
+def _themselves(names: tuple[str, ...]) -> dict[str, str]:
+    return dict(zip(names, names, strict=True))
+
+
+SurfaceName = Annotated[str, OnRecord(what="surface", names=lambda: _themselves(surfaces()))]
+SOURCE = OnRecord(what="source", names=lambda: _themselves(loud_kinds()))
+
+
+def loud(value: object) -> str | tuple[float, ...]:
+    """The loudest source by its kind or by its octave-band levels."""
+    if isinstance(value, str):
+        return SOURCE.read(value)
+    if isinstance(value, list | tuple):
+        return spectrum(value)
+    raise Refusal(f"{shown(value)} is no source", 'name a kind, as "drum kit", or list 8 levels in dB at 1 m')
+
+
+Loudest = Annotated[
+    str | tuple[float, ...],
+    PlainValidator(loud),
+    WithJsonSchema(
+        {
+            "anyOf": [
+                {"type": "string", "examples": ["speech loud"]},
+                {"type": "array", "items": {"type": "number"}, "minItems": 8, "maxItems": 9},
+            ],
+            "description": "The loudest source inside: its kind, or octave-band levels at 1 m in dB.",
+        }
+    ),
+]
 
 
 class Patch(Statement):
     """An area of some other surface: a rug, a curtain, panels."""
 
-    surface: str
+    surface: SurfaceName
     area: Area
-
-    @model_validator(mode="after")
-    def _is_known(self) -> Patch:
-        _check_surface(self.surface)
-        return self
 
 
 class Surfaces(Statement):
     """What the room is finished with, by name in the absorption table; patches cover part of the walls."""
 
-    floor: str = "wood lining on frame"
-    walls: str = "plasterboard on studs with wool"
-    ceiling: str = "plasterboard on studs with wool"
+    floor: SurfaceName = "wood lining on frame"
+    walls: SurfaceName = "plasterboard on studs with wool"
+    ceiling: SurfaceName = "plasterboard on studs with wool"
     patches: tuple[Patch, ...] = ()
-
-    @model_validator(mode="after")
-    def _are_known(self) -> Surfaces:
-        for name in (self.floor, self.walls, self.ceiling):
-            _check_surface(name)
-        return self
 
 
 class Door(Statement):
@@ -69,6 +90,10 @@ class Door(Statement):
 
     width: Length = 0.8
     height: Length = 2.0
+
+
+SMALLEST, LARGEST = 0.5, 100.0
+"""Sides of a room that are believed, m (judgement)."""
 
 
 class Room(Statement):
@@ -87,25 +112,41 @@ class Room(Statement):
     surfaces: Surfaces = Surfaces()
     people: tuple[People, ...] = ()
     gear: Power = Field(default=0.0, description="heat of the equipment")
-    loudest: str | Spectrum | None = Field(
-        default=None, description="the loudest source inside, by kind or in dB at 1 m"
-    )
+    loudest: Loudest | None = Field(default=None, description="the loudest source inside, by kind or in dB at 1 m")
     listener: Length = Field(default=1.5, description="distance from the nearest outlet to the ear or microphone")
+    ear: Point | None = Field(default=None, description="where ear or microphone is: along, across, up from the floor")
     background: Spectrum | None = Field(default=None, description="level inside with all air off, dB per octave")
     leakage: Flow | None = Field(default=None, description="air leakage at 50 Pa; one air change per hour if not given")
     door: Door = Door()
 
+    @field_validator("length", "width", "height")
+    @classmethod
+    def _is_a_rooms(cls, side: float | None) -> float | None:
+        if side is not None and not SMALLEST <= side <= LARGEST:
+            raise Refusal("{read} is no size for a room", "rooms from 0.5 m to 100 m can be assessed")
+        return side
+
+    @field_validator("profile")
+    @classmethod
+    def _encloses(cls, corners: tuple[tuple[float, float], ...] | None) -> tuple[tuple[float, float], ...] | None:
+        if corners is None:
+            return None
+        if len(corners) < 3 or _area(corners) < SMALLEST**2 or max(max(point) for point in corners) > LARGEST:
+            raise Refusal(
+                "these corners enclose no room",
+                "list at least three corners in order round the section, as "
+                '[["0 m", "0 m"], ["3 m", "0 m"], ["3 m", "2.4 m"], ["0 m", "1.4 m"]]',
+            )
+        if _edges(corners, "floor") < SMALLEST:
+            raise Refusal("no edge of the profile lies on the floor", 'begin with ["0 m", "0 m"], ["3 m", "0 m"]')
+        return corners
+
     @model_validator(mode="after")
     def _has_a_shape(self) -> Room:
         if self.profile is None and (self.width is None or self.height is None):
-            raise ValueError("a room wants width and height, or a profile")
-        if self.profile is not None:
-            if self.width is not None or self.height is not None:
-                raise ValueError("give either width and height or a profile, not both")
-            if len(self.profile) < 3 or self.floor_area <= 0 or _area(self.profile) < 0.1:
-                raise ValueError("the profile wants at least three corners round an area, some of them on the floor")
-        if isinstance(self.loudest, str) and self.loudest not in loud_kinds():
-            raise ValueError(f"{self.loudest!r} is no source on record: {', '.join(loud_kinds())}")
+            raise Refusal("the room has no shape", "give width and height, or a profile")
+        if self.profile is not None and (self.width is not None or self.height is not None):
+            raise Refusal("the room has two shapes", "give either width and height or a profile, not both")
         return self
 
     @property
@@ -125,17 +166,17 @@ class Room(Statement):
     @property
     def floor_area(self) -> float:
         """m2."""
-        return self._edges("floor") * self.length
+        return _edges(self.corners, "floor") * self.length
 
     @property
     def ceiling_area(self) -> float:
         """Level and sloping ceiling, m2."""
-        return self._edges("ceiling") * self.length
+        return _edges(self.corners, "ceiling") * self.length
 
     @property
     def wall_area(self) -> float:
         """Side walls and both ends, m2."""
-        return self._edges("wall") * self.length + 2.0 * _area(self.corners)
+        return _edges(self.corners, "wall") * self.length + 2.0 * _area(self.corners)
 
     @property
     def surface(self) -> float:
@@ -156,14 +197,15 @@ class Room(Statement):
         total = total + max(self.wall_area - covered, 0.0) * absorption(finish.walls)
         return total + sum((patch.area * absorption(patch.surface) for patch in finish.patches), np.zeros(9))
 
+    def holds(self, point: Point) -> bool:
+        """Whether a point lies within the length and the outline of the room."""
+        along, across, up = point
+        width, height = (max(corner[axis] for corner in self.corners) for axis in (0, 1))
+        return along <= self.length and across <= width and up <= height
+
     def target_in(self, mode: str) -> Target | None:
         """The target that holds in a mode."""
         return self.target.get(mode) if isinstance(self.target, dict) else self.target
-
-    def _edges(self, part: str) -> float:
-        points = self.corners
-        pairs = zip(points, (*points[1:], points[0]), strict=True)
-        return sum(float(np.hypot(b[0] - a[0], b[1] - a[1])) for a, b in pairs if _part(a, b) == part)
 
 
 class Space(Statement):
@@ -173,15 +215,22 @@ class Space(Statement):
     name: str | None = None
     noise: Spectrum | None = Field(default=None, description="sound pressure level there without this project, dB")
     volume: Volume = Field(default=40.0, description="volume of an enclosed space")
-    absorbing: Fraction = Field(default=0.2, description="mean absorption of its surfaces")
+    absorbing: Fraction = Field(default=0.2, description="mean absorption of its surfaces, 1 % to 90 %")
     distance: Length | None = Field(default=None, description="from the project's outside ends to a neighbour's window")
     distances: dict[str, Length] = Field(default_factory=dict, description="the same for single runs, by name")
     target: Target | None = Field(default=None, description="what must not be exceeded there")
 
+    @field_validator("absorbing")
+    @classmethod
+    def _absorbs_some(cls, share: float) -> float:
+        if not 0.01 <= share <= 0.9:
+            raise Refusal("no space absorbs {read} of its sound", "1 % to 90 % is wanted")
+        return share
+
     @model_validator(mode="after")
     def _is_placed(self) -> Space:
         if self.kind == "window" and self.distance is None and not self.distances:
-            raise ValueError('a window wants its distance from the outside ends of the ducts, as distance = "12 m"')
+            raise Refusal("the window's distance is missing", 'add how far the ducts end from it, as distance = "12 m"')
         return self
 
     @property
@@ -194,6 +243,11 @@ class Space(Statement):
         """Surface of an enclosed space, taken as a flat box four times as wide as high, m2."""
         high = (self.volume / 16.0) ** (1.0 / 3.0)
         return 48.0 * high**2
+
+
+def _edges(points: tuple[tuple[float, float], ...], part: str) -> float:
+    pairs = zip(points, (*points[1:], points[0]), strict=True)
+    return sum(float(np.hypot(b[0] - a[0], b[1] - a[1])) for a, b in pairs if _part(a, b) == part)
 
 
 def _area(points: tuple[tuple[float, float], ...]) -> float:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from pydantic import Field, model_validator
+from pydantic import Field
 
 from sordino.elements.parts import Part
 from sordino.quantities import Flow, Size, Statement
@@ -17,10 +17,3 @@ class Run(Statement):
     parts: tuple[Part, ...] = Field(default=(), description="what the air passes, in order")
     wanted: Flow | None = Field(default=None, description="flow that this run should carry")
     within: str | None = Field(default=None, alias="in", description="where the run lies unless a part says otherwise")
-
-    @model_validator(mode="after")
-    def _ends_where_it_may(self) -> Run:
-        for place, part in enumerate(self.parts):
-            if part.terminal and place not in (0, len(self.parts) - 1):
-                raise ValueError(f"part {place + 1} ({part.label()}) can only stand at an end of the run")
-        return self

@@ -12,6 +12,7 @@ from sordino.elements.grille import Grille
 from sordino.elements.metal_duct import MetalDuct
 from sordino.plan.statement import Plan
 from sordino.search import edits
+from sordino.search.again import joined
 from sordino.search.edits import Edit
 from sordino.units import show
 
@@ -31,8 +32,8 @@ class Change:
     """Key of the run, mover or shell that is changed."""
     run: str = ""
     """The run whose flow it touches first; empty if it leaves all flows alone."""
-    ducts: bool = True
-    """Whether sound passes the ducts differently afterwards."""
+    boxed: bool = False
+    """Whether it puts in a box."""
 
 
 def changes(plan: Plan, place: str, mode: str, sound: Contribution) -> Iterator[Change]:
@@ -43,16 +44,23 @@ def changes(plan: Plan, place: str, mode: str, sound: Contribution) -> Iterator[
     if runs and sound.cause in ("break-in", "breakout"):
         yield from _against_walls(plan, runs[-1])
     if runs and sound.cause != "breakout":
-        yield from _in_run(plan, place, runs[-1])
+        yield from in_run(plan, place, runs[-1])
         yield from _lined(plan, runs)
     for mover in _movers(plan, mode, sound):
         yield from _of_mover(plan, mode, mover, runs[-1] if runs else "")
     if sound.via in plan.shell:
-        words = f"{HEAVIER:.0f} dB more loss in every band from the shell {sound.via}"
-        yield Change(words=words, edit=edits.with_heavier_shell(sound.via, HEAVIER), subject=sound.via, ducts=False)
+        yield from _of_shell(plan, sound.via)
 
 
-def _in_run(plan: Plan, place: str, run: str) -> Iterator[Change]:
+def _of_shell(plan: Plan, shell: str) -> Iterator[Change]:
+    if plan.shell[shell].gaps:
+        sealed = edits.with_sealed_shell(shell)
+        yield Change(words=f"the gaps in the shell {shell} sealed", edit=sealed, subject=shell)
+    words = f"{HEAVIER:.0f} dB more loss in every band from the shell {shell}"
+    yield Change(words=words, edit=edits.with_heavier_shell(shell, HEAVIER), subject=shell)
+
+
+def in_run(plan: Plan, place: str, run: str) -> Iterator[Change]:
     """Loss put right behind the opening of a run."""
     at = edits.opening(plan, run, place)
     if at is None:
@@ -62,10 +70,10 @@ def _in_run(plan: Plan, place: str, run: str) -> Iterator[Change]:
     yield Change(
         words=f"{piece} in {run}", edit=edits.with_lined_duct(run, place, length, lining), subject=run, run=run
     )
-    box = edits.fitting_box(plan.run[run].parts[at].section, long_box, lining)
+    box = edits.fitting_box(plan.run[run].parts[at].section, long_box, lining, plan.units)
     size = " x ".join(_shown(plan, side) for side in (box.length, box.width, box.height))
     words = f"a lined box in {run} (two passes, {_shown(plan, lining)} lining, {size} inside)"
-    yield Change(words=words, edit=edits.with_box(run, place, box), subject=run, run=run)
+    yield Change(words=words, edit=edits.with_box(run, place, box), subject=run, run=run, boxed=True)
 
 
 def _lined(plan: Plan, runs: list[str]) -> Iterator[Change]:
@@ -80,7 +88,7 @@ def _against_air(plan: Plan, place: str, run: str, sound: Contribution) -> Itera
     at = edits.opening(plan, run, place)
     end = plan.run[run].parts[at] if at is not None else None
     if isinstance(end, Grille) and sound.station == end.label():
-        size = edits.larger_opening(end, LARGER)
+        size = edits.larger_opening(end, LARGER, plan.units)
         words = f"a grille opening of {size.shown(plan.units)} instead of {end.mouth.shown(plan.units)} in {run}"
         yield Change(words=words, edit=edits.with_opening(run, place, size), subject=run, run=run)
     made_in = sound.origin if sound.origin in plan.run else run
@@ -89,7 +97,9 @@ def _against_air(plan: Plan, place: str, run: str, sound: Contribution) -> Itera
             words=f"the damper in {made_in} open", edit=edits.with_open_damper(made_in), subject=made_in, run=made_in
         )
     now = plan.run[made_in].size
-    words = f"duct of {edits.next_size(now).shown(plan.units)} instead of {now.shown(plan.units)} in {made_in}"
+    words = (
+        f"duct of {edits.next_size(now, plan.units).shown(plan.units)} instead of {now.shown(plan.units)} in {made_in}"
+    )
     yield Change(words=words, edit=edits.with_wider_duct(made_in), subject=made_in, run=made_in)
 
 
@@ -114,16 +124,8 @@ def _movers(plan: Plan, mode: str, sound: Contribution) -> tuple[str, ...]:
 
 def _joined(plan: Plan, run: str) -> set[str]:
     """Movers joined to a run by ducts and junctions alone."""
-    reached, found, waiting = {run}, set(), [run]
-    while waiting:
-        path = plan.run[waiting.pop()]
-        for node in (path.start, path.end):
-            found |= {node.partition(".")[0]} & set(plan.mover)
-            if node in plan.junction:
-                beside = {name for name, other in plan.run.items() if node in (other.start, other.end)} - reached
-                reached |= beside
-                waiting += beside
-    return found
+    nodes = [node for name in joined(plan, {run}) for node in (plan.run[name].start, plan.run[name].end)]
+    return {node.partition(".")[0] for node in nodes} & set(plan.mover)
 
 
 def _of_mover(plan: Plan, mode: str, mover: str, run: str) -> Iterator[Change]:
@@ -131,9 +133,9 @@ def _of_mover(plan: Plan, mode: str, mover: str, run: str) -> Iterator[Change]:
     now = plan.mode[mode].speeds.get(mover, 1.0)
     words = f"the {name} at {100 * SLOWER * now:.0f} % instead of {100 * now:.0f} % speed in {mode}"
     touched = run or next((key for key, path in plan.run.items() if path.start.startswith(f"{mover}.")), "")
-    yield Change(words=words, edit=edits.with_speed(mover, mode, SLOWER * now), subject=mover, run=touched, ducts=False)
+    yield Change(words=words, edit=edits.with_speed(mover, mode, SLOWER * now), subject=mover, run=touched)
     words = f"a {name} {QUIETER:.0f} dB quieter"
-    yield Change(words=words, edit=edits.with_quieter(mover, QUIETER), subject=mover, ducts=False)
+    yield Change(words=words, edit=edits.with_quieter(mover, QUIETER), subject=mover)
 
 
 def _shown(plan: Plan, length: float) -> str:

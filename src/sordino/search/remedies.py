@@ -3,21 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import islice
 
 import numpy as np
 
-from sordino.assess.acoustics import acoustics
 from sordino.assess.airflow import air_state
 from sordino.assess.assessment import Assessment
 from sordino.assess.contribution import Contribution
 from sordino.assess.loudness import Loudness, figure
 from sordino.assess.noise import ventilation
 from sordino.plan.statement import Plan
+from sordino.search.again import acoustics_again
 from sordino.search.changes import Change, changes
 
-SOUNDS, TRIED, TOLD = 3, 8, 3
+SOUNDS, TRIED, TOLD = 3, 6, 3
 """Sounds that are looked at, changes that are assessed, changes that are told of."""
 NEAR = 10.0
 """A sound this many dB below the worst can't be the one to treat, dB."""
@@ -71,15 +71,6 @@ def _pair(ranked: list[Change]) -> tuple[Change, ...]:
     return (ranked[0], other) if other is not None else ()
 
 
-def wanting(assessment: Assessment) -> tuple[tuple[str, str], ...]:
-    """Places and modes whose noise target is missed, or likely to be."""
-    return tuple(
-        (finding.subject, finding.mode)
-        for finding in assessment.findings
-        if finding.question == "noise" and finding.missed
-    )
-
-
 def _candidates(plan: Plan, heard: Loudness) -> Iterator[Change]:
     """Changes against the worst sounds, those against the worst first, each once."""
     told: set[str] = set()
@@ -103,15 +94,15 @@ def _tried(assessment: Assessment, heard: Loudness, combined: tuple[Change, ...]
     plan = assessment.plan
     for change in combined:
         plan = change.edit(plan)
-    same_ducts = not any(change.ducts for change in combined)
-    model = replace(assessment.acoustics, plan=plan) if same_ducts else acoustics(plan, assessment.air)
+    model = acoustics_again(assessment.acoustics, plan)
     before = assessment.states[mode, "clean"]
-    after = air_state(plan, mode, "clean", assessment.air) if any(change.run for change in combined) else before
+    moved = any(change.run for change in combined)
+    after = air_state(plan, mode, "clean", assessment.air, before) if moved else before
     levels = ventilation(model, after)[place].levels
     value = float(figure(levels, heard.scale))
     run = next((change.run for change in combined if change.run), "")
     return Remedy(
-        words="; ".join(change.words for change in combined),
+        words=" and ".join(change.words for change in combined),
         before=heard.rating.value,
         after=value,
         run=run,

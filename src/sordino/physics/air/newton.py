@@ -20,10 +20,14 @@ from sordino.errors import OutOfRange
 PRECISE = 1e-5
 """A drop this small in Pa counts as met."""
 
+COARSE = 0.05
+"""A drop this small in Pa is taken where nothing better is found, as between the kinks of a crooked fan curve."""
+
 NOTHING = 1e-12
 """A step along which the content falls by no more than this in W is taken whole."""
 
-STEPS = 200
+STEPS, PATIENCE = 200, 6
+"""Most steps, and steps without a better balance after which a coarse one is taken."""
 
 Curve = Callable[[float], float]
 
@@ -75,6 +79,8 @@ def balance(branches: list[Branch], incidence: Array, given: Array, supplied: Ar
     flows = first
     drops = _drops(branches, flows)
     nodes = incidence.shape[1]
+    idle = 0
+    best = Balance(flows=flows, pressures=np.zeros(nodes), residual=np.inf, imbalance=np.inf)
     for _ in range(STEPS):
         step, pressures = _step(branches, incidence, given, supplied, flows, drops)
         flows, drops = _walk(
@@ -82,8 +88,13 @@ def balance(branches: list[Branch], incidence: Array, given: Array, supplied: Ar
         )
         residual = float(np.abs(drops - incidence @ pressures - given).max(initial=0.0))
         off = _imbalance(incidence, flows, supplied)
-        if residual < PRECISE and off < 1e-9 and np.isfinite(pressures).all():
-            return Balance(flows=flows, pressures=pressures, residual=residual, imbalance=off)
+        idle += 1
+        if residual < best.residual and off < 1e-9 and np.isfinite(pressures).all():
+            best, idle = Balance(flows=flows, pressures=pressures, residual=residual, imbalance=off), 0
+        if best.residual < PRECISE or (best.residual < COARSE and idle >= PATIENCE):
+            return best
+    if best.residual < COARSE:
+        return best
     raise OutOfRange(
         f"The air flows of {len(branches)} branches and {nodes} nodes did not settle; "
         f"{residual:.3g} Pa and {off:.3g} m3/s remain."

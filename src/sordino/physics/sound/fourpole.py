@@ -18,6 +18,9 @@ from sordino.bands import Array
 NEPER = 20.0 / np.log(10.0)
 """Decibels in one neper."""
 
+MOST = 200.0
+"""Loss of one line beyond which numbers, not sound, would run out, dB."""
+
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Transmission:
@@ -40,7 +43,7 @@ def lossy_line(f: Array, length: float, area: float, attenuation: Array | float,
     Handbook losses are insertion losses in matched ducts, so the loss is put into the propagation constant and the
     characteristic impedance is left real: a matched attenuator, which is passive and reciprocal.
     """
-    gamma = 1j * 2.0 * np.pi * f / c * length + attenuation / NEPER
+    gamma = 1j * 2.0 * np.pi * f / c * length + np.minimum(attenuation, MOST) / NEPER
     z = characteristic_impedance(area, density, c)
     cosh, sinh = np.cosh(gamma), np.sinh(gamma)
     return _matrix(cosh, z * sinh, sinh / z, cosh)

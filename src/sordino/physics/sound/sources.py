@@ -86,6 +86,13 @@ def boards() -> tuple[str, ...]:
     return table("sound/board").text("name")
 
 
+def board_names() -> dict[str, str]:
+    """Every name people use for a board, and the name it has on record."""
+    known = table("sound/board")
+    also = {word: name for name, words in zip(boards(), known.text("also"), strict=True) for word in words.split("; ")}
+    return {name: name for name in boards()} | {word: name for word, name in also.items() if word}
+
+
 def board(name: str) -> Board:
     """A board by name; KeyError names the boards there are."""
     row = table("sound/board").row("name", name)

@@ -1,0 +1,88 @@
+"""Band by band: what each room will hear against its target, and the sounds that make it up."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from sordino.assess.assessment import Assessment
+from sordino.assess.contribution import Contribution
+from sordino.assess.loudness import Loudness
+from sordino.assess.wording import rating_words, sound_words
+from sordino.bands import Bands, energy_sum
+from sordino.bands import name as band_name
+from sordino.physics.sound.criteria import noise_criterion_curve, noise_rating_curve
+from sordino.plan.statement import Plan
+from sordino.quantities import Target
+from sordino.report import layout
+from sordino.report.phrases import heading_of
+
+TOP = 5
+"""Sounds shown by name for each receiver."""
+LOWEST_CURVE, HIGHEST_CURVE = 15.0, 70.0
+
+
+def spectra(found: Assessment, modes: tuple[str, ...]) -> list[str]:
+    """Noise of the ventilation in every room and at every window, and what it is made of."""
+    lines = layout.heading("Noise of the ventilation, dB per octave")
+    for (_, mode), heard in found.noise.items():
+        if mode in modes:
+            lines += [*_receiver(found, heard), ""]
+    return lines[:-1]
+
+
+def _receiver(found: Assessment, heard: Loudness) -> Iterator[str]:
+    yield layout.band_head(f"{heading_of(found, heard)}: {rating_words(heard)}")
+    yield from layout.band_row("  predicted", heard.levels)
+    yield from layout.band_row("  could be as low as", heard.levels - heard.below)
+    yield from layout.band_row("  could be as high as", heard.levels + heard.above)
+    curve = target_curve(heard.target)
+    if curve is not None:
+        yield from layout.band_row(f"  target curve, {heard.target}", curve)
+        yield from layout.band_row("  target minus predicted", curve - heard.levels, signed=True)
+    elif heard.target is not None:
+        yield f"  target: {heard.target}, which has no curve by bands"
+    yield from _made_of(found.plan, heard)
+
+
+def target_curve(target: Target | None) -> Bands | None:
+    """Band levels of a target that has a curve; NC under 15 and over 70 has none."""
+    if target is None or target.scale == "dBA":
+        return None
+    if target.scale == "NR":
+        return noise_rating_curve(target.value)
+    return noise_criterion_curve(target.value) if LOWEST_CURVE <= target.value <= HIGHEST_CURVE else None
+
+
+def _made_of(plan: Plan, heard: Loudness) -> Iterator[str]:
+    ranked = sorted(grouped(plan, heard.heard.contributions).items(), key=lambda item: -_share(item[1], heard.band))
+    shown = ranked[:TOP] if len(ranked) > TOP + 1 else ranked
+    yield f"  made up of, loudest at {band_name(heard.band)} first:"
+    for label, levels in shown:
+        yield from layout.band_row(f"    {label}", levels)
+    if len(ranked) > len(shown):
+        rest = energy_sum([levels for _, levels in ranked[len(shown) :]])
+        yield from layout.band_row(f"    {len(ranked) - len(shown)} others together", rest)
+
+
+def grouped(plan: Plan, sounds: tuple[Contribution, ...]) -> dict[str, Bands]:
+    """Sounds by their words, the air noise of all stations heard at one opening taken together."""
+    groups: dict[str, list[Bands]] = {}
+    for sound in sounds:
+        groups.setdefault(_group(plan, sound), []).append(sound.levels)
+    return {label: energy_sum(levels) for label, levels in groups.items()}
+
+
+def _group(plan: Plan, sound: Contribution) -> str:
+    if sound.cause == "air":
+        return f"air noise out of {sound.via}"
+    if sound.cause == "break-in":
+        return f"noise of the {plan.place_name(sound.origin).lower()} breaking into the ducts of {sound.via}"
+    if sound.cause == "breakout":
+        return f"sound through the duct walls of {sound.via}"
+    return sound_words(plan, sound)
+
+
+def _share(levels: Bands, band: int) -> float:
+    return float(np.nan_to_num(levels[band], nan=-np.inf))

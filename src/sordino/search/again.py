@@ -1,0 +1,38 @@
+"""The acoustics of a changed plan, with all that the change does not reach taken over from before."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from sordino.assess.acoustics import Acoustics
+from sordino.assess.carriage import carriage
+from sordino.assess.stations import Stations
+from sordino.plan.statement import Plan
+
+
+def acoustics_again(before: Acoustics, plan: Plan) -> Acoustics:
+    """The same as working out `plan` anew, for a change that joins nothing to something else and leaves rooms alone.
+
+    Ducts that meet at junctions load one another, so a changed run changes every route in its tree of ducts, and none
+    in another tree.
+    """
+    reached = joined(plan, {name for name, run in plan.run.items() if run is not before.plan.run[name]})
+    if not reached:
+        return replace(before, plan=plan)
+    stations = Stations(plan, before.air)
+    carriages = tuple(
+        carriage(stations, each.route) if each.route.legs[0].run in reached else each for each in before.carriages
+    )
+    return replace(before, plan=plan, stations=stations, carriages=carriages)
+
+
+def joined(plan: Plan, runs: set[str]) -> set[str]:
+    """These runs and all that are joined to them by junctions."""
+    reached, waiting = set(runs), list(runs)
+    while waiting:
+        path = plan.run[waiting.pop()]
+        for node in {path.start, path.end} & set(plan.junction):
+            beside = {name for name, other in plan.run.items() if node in (other.start, other.end)} - reached
+            reached |= beside
+            waiting += beside
+    return reached
