@@ -268,4 +268,12 @@ def test_faulty_statements_are_named() -> None:
         loss(baffle_box(0.05, lined=True), 0.05, BAND)
     with pytest.raises(OutOfRange, match="a film belongs to a tube"):
         loss(box, 0.05, BAND, Filling(film=Film(mass=0.1)))
+    with pytest.raises(OutOfRange, match="surface mass is 0 kg/m2"):
+        loss(baffle_box(0.05, divided=True), 0.05, BAND, Filling(plates=(0.0,)))
+    with pytest.raises(OutOfRange, match="needs a mass or a flow resistance"):
+        loss(straight(True), 0.05, BAND, Filling(fibres=BATT.fibres, film=Film(mass=0.0)))
+    with pytest.raises(OutOfRange, match=r"is 0\.0533 m from the duct's centreline; its radius is 0\.125 m"):
+        replace(serpentine(), dividers=(Divider(x0=0.0, z0=0.275, x1=0.55, z1=0.3),))
+    with pytest.raises(OutOfRange, match="takes regions only"):
+        replace(round_silencer(0.05, 0.1, 0.3), left=Cut(run=0.1, drop=0.05))
     assert (grid(box, 0.05).kinds == FULL).all()
