@@ -1,7 +1,7 @@
 """The two-pass box: every frequency from a reduced basis against solving each in full, on one core.
 
-Everything is in the time: grid, assembly, both ports, estimator. The direct sweep of the finer grids is timed on every tenth
-frequency and scaled.
+Everything is in the time: grid, assembly, both ports, estimator. The direct sweep of the finer grids is timed on every
+tenth frequency and scaled.
 """
 
 from __future__ import annotations
@@ -36,6 +36,7 @@ class Timed:
     basis: float
     direct: float
     difference: float
+    memory: float
 
     @property
     def ratio(self) -> float:
@@ -59,9 +60,10 @@ def reference_box() -> Prism:
 
 
 def seconds(work: Callable[[], object]) -> float:
-    start = time.perf_counter()
+    """Processor time of this one-threaded process, which other work on the machine does not lengthen."""
+    start = time.process_time()
     work()
-    return time.perf_counter() - start
+    return time.process_time() - start
 
 
 def timed(size: float, stride: int) -> Timed:
@@ -75,7 +77,14 @@ def timed(size: float, stride: int) -> Timed:
     direct = seconds(lambda: full.append(sweep(made[0], BATT, some))) * len(FREQUENCY) / len(some)
     exact = transmission_loss(full[0])
     gap = np.abs(transmission_loss(quick[0])[::stride] - exact)[exact < 60]
-    return Timed(unknowns=made[0].size, assembly=assembly, basis=basis, direct=direct, difference=float(gap.max()))
+    return Timed(
+        unknowns=made[0].size,
+        assembly=assembly,
+        basis=basis,
+        direct=direct,
+        difference=float(gap.max()),
+        memory=resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024,
+    )
 
 
 def rows() -> list[tuple[str, str, str]]:
@@ -85,12 +94,17 @@ def rows() -> list[tuple[str, str, str]]:
     lines = []
     for size, one in found.items():
         name = f"two-pass box, {1000 * size:.0f} mm grid, {one.unknowns} unknowns"
-        lines.append((f"{name}: spectrum of 241 frequencies", f"{one.assembly + one.basis:.2f} s", "0.3 s at 50 mm"))
+        lines.append(
+            (
+                f"{name}: spectrum of 241 frequencies",
+                f"{one.assembly + one.basis:.2f} s",
+                "at most 0.3 s" if size == 0.05 else "stated",
+            )
+        )
         lines.append((f"{name}: direct sweep over reduced basis", f"{one.ratio:.1f}", "at least 15"))
+        lines.append((f"{name}: peak memory so far", f"{one.memory:.0f} MB", "under 500 MB to 25 mm"))
         lines.append((f"{name}: largest difference below 60 dB", f"{one.difference:.4f} dB", "0.1 dB"))
     cost = np.array([[one.unknowns, one.assembly + one.basis] for one in found.values()])
     slope = np.polyfit(np.log(cost[:, 0]), np.log(cost[:, 1]), 1)[0]
     lines.append(("two-pass box: cost grows as unknowns to the power", f"{slope:.2f}", "stated"))
-    peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
-    lines.append(("two-pass box: peak memory of the run", f"{peak:.0f} MB", "500 MB to the 25 mm grid"))
     return lines

@@ -63,7 +63,7 @@ def test_round_chamber(
 def test_flat_box(check: Check, name: str, lined: bool, divided: bool, published: list[float]) -> None:
     """A box of 0.80 x 0.50 m, one element thick, 63 Hz to 1 kHz in thirds."""
     filling = Filling(fibres=(Fibre(resistivity=1e4),)) if lined else Filling()
-    got = loss(baffle_box(0.005, lined, divided), 0.005, THIRDS, filling)
+    got = loss(baffle_box(0.00625, lined, divided), 0.00625, THIRDS, filling)
     check(
         f"TL of a flat box, {name}",
         published,

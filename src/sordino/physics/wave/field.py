@@ -15,6 +15,7 @@ from sordino.physics.wave.leaves import cell_rows
 from sordino.physics.wave.operator import Operator
 from sordino.physics.wave.painting import in_tube
 from sordino.physics.wave.prism import FACES, ceiling
+from sordino.physics.wave.reduced import Spectrum
 from sordino.physics.wave.volume import weight
 
 WHOLE_SIDES = {
@@ -68,6 +69,16 @@ def mean_square(of: Operator, face: Face, solution: Array) -> Array:
     flat = np.moveaxis(pressure, -2, 0).reshape(of.size, -1)
     total = np.einsum("ua,ua->a", flat.conj(), face.product @ flat).real
     return (total / face.area).reshape(*pressure.shape[:-2], 2)
+
+
+def face_spectra(of: Operator, spectrum: Spectrum) -> dict[str, Array]:
+    """Mean-square pressure on every face over that of the arriving wave, at all frequencies, (frequencies, 2) each."""
+    c, meshed = spectrum.coefficients, np.array([gate.meshed for gate in of.gates])
+    found = {}
+    for name, face in faces(of).items():
+        product = spectrum.basis.T @ (face.product @ spectrum.basis)
+        found[name] = meshed / face.area * np.einsum("frj,rs,fsj->fj", c.conj(), product, c, optimize=True).real
+    return found
 
 
 def middle_slice(of: Operator, solution: Array, count: int = 120) -> Slice:

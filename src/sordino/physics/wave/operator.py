@@ -141,6 +141,10 @@ def _fits(of: Operator, filling: Filling) -> None:
         raise OutOfRange(f"filling names {len(filling.fibres)} fibres; the regions ask for {of.prism.fibres}")
     if filling.plates and len(filling.plates) != len(of.prism.dividers):
         raise OutOfRange(f"filling names {len(filling.plates)} plates; there are {len(of.prism.dividers)} dividers")
+    if any(mass <= 0 for mass in filling.plates):
+        raise OutOfRange(f"a divider's surface mass is {min(filling.plates):g} kg/m2; it must be above 0")
+    if filling.film is not None and filling.film.mass + filling.film.resistance <= 0:
+        raise OutOfRange("a film needs a mass or a flow resistance; state the tube without a film if it has neither")
     if (filling.film is not None) != (of.prism.tube is not None and of.prism.tube.film):
         raise OutOfRange("a film belongs to a tube stated with one, and such a tube to a filling that gives its film")
 

@@ -7,7 +7,7 @@ import numpy as np
 
 from sordino.bands import Array
 
-LEAST = 60
+LEAST = 20
 """Pieces of this many unknowns are not parted further."""
 
 

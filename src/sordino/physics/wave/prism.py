@@ -17,6 +17,8 @@ from sordino.physics.wave.line import Point
 
 FACES = ("left", "right", "floor", "ceiling", "left slope", "right slope", "front", "back")
 FLAT = 1e-9
+TOUCH = 0.05
+"""A divider may press into the duct by this share of its radius before it counts as cutting it."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -97,7 +99,13 @@ class Prism:
     turned: bool = False
 
     def __post_init__(self) -> None:
-        faults = [*_size_faults(self), *_cut_faults(self), *_divider_faults(self), *_port_faults(self)]
+        faults = [
+            *_size_faults(self),
+            *_cut_faults(self),
+            *_divider_faults(self),
+            *_tube_faults(self),
+            *_port_faults(self),
+        ]
         if faults:
             raise OutOfRange("; ".join(faults))
 
@@ -184,7 +192,10 @@ def _under_slope(prism: Prism, face: str, thickness: float) -> tuple[tuple[float
 
 def _size_faults(prism: Prism) -> list[str]:
     sides = {"length": prism.length, "width": prism.width, "height": prism.height}
-    return [f"{name} is {value:g} m; it must be above 0" for name, value in sides.items() if value <= 0]
+    faults = [f"{name} is {value:g} m; it must be above 0" for name, value in sides.items() if value <= 0]
+    if prism.turned and (prism.dividers or prism.tube or prism.left.run or prism.right.run):
+        faults.append("a profile turned about its floor takes regions only: no dividers, tube or slopes")
+    return faults
 
 
 def _cut_faults(prism: Prism) -> list[str]:
@@ -208,6 +219,32 @@ def _divider_faults(prism: Prism) -> list[str]:
         if divider.x1 <= divider.x0 or divider.z1 <= divider.z0:
             faults.append(f"divider at x {divider.x0:g} m, z {divider.z0:g} m has no thickness")
     return faults
+
+
+def _tube_faults(prism: Prism) -> list[str]:
+    """Dividers that would cut the duct's core: the meshed divider is not pierced."""
+    if prism.tube is None:
+        return []
+    faults = []
+    for divider in prism.dividers:
+        x, z = _dense(prism.tube.centreline, prism.tube.radius / 8)
+        aside = np.maximum(0, np.maximum(divider.x0 - x, x - divider.x1))
+        above = np.maximum(0, np.maximum(divider.z0 - z, z - divider.z1))
+        gap = float(np.hypot(aside, above).min())
+        if gap < (1 - TOUCH) * prism.tube.radius:
+            faults.append(
+                f"divider at x {divider.x0:g} m, z {divider.z0:g} m is {gap:.3g} m from the duct's centreline; "
+                f"its radius is {prism.tube.radius:g} m"
+            )
+    return faults
+
+
+def _dense(line: tuple[Point, ...], step: float) -> tuple[Array, Array]:
+    """Points of a centreline in the profile, at most `step` apart."""
+    corners = np.asarray(line, float)
+    along = np.concatenate([[0.0], np.cumsum(np.linalg.norm(np.diff(corners, axis=0), axis=1))])
+    places = np.linspace(0.0, along[-1], int(np.ceil(along[-1] / step)) + 1)
+    return np.interp(places, along, corners[:, 0]), np.interp(places, along, corners[:, 2])
 
 
 def _port_faults(prism: Prism) -> list[str]:
