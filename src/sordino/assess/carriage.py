@@ -49,13 +49,10 @@ class Carriage:
     """From sound made in each station to the power that leaves the far end, shape (n, 9)."""
     spreads: tuple[Spread, ...]
     """Half-widths by cause: of the near end, of each station in turn, of the far end."""
+    spread: Spread
+    """Half-widths of `total` by cause."""
     plane_up_to: float
     """Frequency up to which the cascade holds, Hz."""
-
-    @property
-    def spread(self) -> Spread:
-        """Half-widths of `total`."""
-        return joined(*self.spreads)
 
     def spread_before(self, index: int) -> Spread:
         """Half-widths of what reaches a station."""
@@ -86,6 +83,12 @@ def carriage(stations: Stations, route: Route) -> Carriage:
     arriving = _level(power)
     total = _level(leaving)
     masked = _mask(chain)
+    spreads = (
+        _end_spread(stations, route.legs[0].turned(), route.start)
+        | _source_spread(route, wave.impedance[0], source, power, leaving, plane),
+        *(_station_spread(station, around) for station, around in zip(chain, bypass, strict=False)),
+        _end_spread(stations, route.legs[-1], route.end),
+    )
     return Carriage(
         route=route,
         stations=chain,
@@ -96,12 +99,8 @@ def carriage(stations: Stations, route: Route) -> Carriage:
         arriving=arriving + masked,
         inside=_level(standing * power[:-1]) + masked if chain else np.zeros((0, 9)),
         onward=_level(coupled * leaving / np.maximum(power[1:], NONE)) + masked if chain else np.zeros((0, 9)),
-        spreads=(
-            _end_spread(stations, route.legs[0].turned(), route.start)
-            | _source_spread(route, wave.impedance[0], source, power, leaving, plane),
-            *(_station_spread(station, around) for station, around in zip(chain, bypass, strict=False)),
-            _end_spread(stations, route.legs[-1], route.end),
-        ),
+        spreads=spreads,
+        spread=joined(*spreads),
         plane_up_to=limit,
     )
 
