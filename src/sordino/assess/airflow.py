@@ -10,12 +10,13 @@ from sordino.elements.element import Element
 from sordino.elements.filter import Filter
 from sordino.elements.grille import Grille
 from sordino.elements.open_end import OpenEnd
+from sordino.errors import OutOfRange
 from sordino.physics.air.areas import entry_sharp, exit_loss
 from sordino.physics.air.crossings import Crossing
 from sordino.physics.air.fan import FanCurve
 from sordino.physics.air.friction import velocity_pressure
 from sordino.physics.air.leakage import coefficient_at, leakage_drop
-from sordino.physics.air.network import Drive, Flows, Link, operating_points, solve
+from sordino.physics.air.network import Drive, Flows, Link, operating_points, solve, system_pressure
 from sordino.physics.air.properties import Air
 from sordino.plan.run import Run
 from sordino.plan.statement import Mode, Plan
@@ -50,6 +51,10 @@ class Stream:
     free_flow: float
     crossings: tuple[Crossing, ...]
     extended: bool
+    wanted: float | None
+    """Flow that a run at one of its ports should carry, m3/s; None if none is stated."""
+    spare: float | None
+    """Pressure it would have left over at that flow, Pa; negative where it falls short."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -249,6 +254,8 @@ def _stream(
     curve, speed = plan.mover[name].fan_curve(int(index)), setting.speeds.get(name, 1.0)
     flow = found.flows[drive.name]
     points = operating_points(drive.name, fixed, links, drives) if curve.humped and speed else ()
+    fastest = max(mode.speeds.get(name, 1.0) for mode in plan.mode.values())
+    wanted = _wanted(plan, drive) if speed >= fastest else None
     return Stream(
         mover=name,
         index=int(index),
@@ -258,7 +265,25 @@ def _stream(
         free_flow=curve.free_flow * speed,
         crossings=points,
         extended=bool(speed) and (curve.extended_low(flow / speed) or curve.extended_high(flow / speed)),
+        wanted=wanted,
+        spare=None if wanted is None else _spare(drive, wanted, found, fixed, links, drives),
     )
+
+
+def _wanted(plan: Plan, drive: Drive) -> float | None:
+    """The flow that a run at either port of a stream should carry."""
+    asked = [run.wanted for run in plan.run.values() if drive.end == run.start or drive.start == run.end]
+    return max((flow for flow in asked if flow is not None), default=None)
+
+
+def _spare(
+    drive: Drive, wanted: float, found: Flows, fixed: dict[str, float], links: list[Link], drives: list[Drive]
+) -> float | None:
+    """Pressure that the fan has beyond what the network takes at a wanted flow; None where no air can pass."""
+    try:
+        return drive.rise(wanted) - system_pressure(drive.name, wanted, fixed, links, drives, found.flows)
+    except OutOfRange:
+        return None
 
 
 def _flow_spread(plan: Plan, found: Flows, filters: str, air: Air) -> float:
