@@ -85,7 +85,7 @@ def _through_walls(
     for carried in ways:
         for index, station in enumerate(carried.stations):
             part = station.part
-            wall = part.wall() if part is not None and part.within == place else None
+            wall = station.wall if part is not None and part.within == place else None
             if wall is None:
                 continue
             source, air = strength(carried, station), own(station)

@@ -49,13 +49,10 @@ class Carriage:
     """From sound made in each station to the power that leaves the far end, shape (n, 9)."""
     spreads: tuple[Spread, ...]
     """Half-widths by cause: of the near end, of each station in turn, of the far end."""
+    spread: Spread
+    """Half-widths of `total` by cause."""
     plane_up_to: float
     """Frequency up to which the cascade holds, Hz."""
-
-    @property
-    def spread(self) -> Spread:
-        """Half-widths of `total`."""
-        return joined(*self.spreads)
 
     def spread_before(self, index: int) -> Spread:
         """Half-widths of what reaches a station."""
@@ -75,17 +72,26 @@ def carriage(stations: Stations, route: Route) -> Carriage:
     wave = transmission([station.pole for station in chain], load, source)
     energy_ratio = np.stack([10.0 ** (-station.loss_at_lines() / 10.0) for station in chain] or [np.ones_like(LINES)])
     wave_ratio = wave.power[1:] / wave.power[:-1] if chain else energy_ratio
-    bypass = np.stack([_bypass(stations, station, plane) for station in chain] or [np.ones_like(LINES)])
+    bypass = np.ones_like(energy_ratio)
+    for place, station in enumerate(chain):
+        if station.ceiling is not None:
+            bypass[place] = _bypass(stations, station, station.ceiling, plane)
     ratio = np.where(plane, wave_ratio, energy_ratio) * bypass
     entering = _entering(stations, route, wave.power[0], plane)
     ending = np.where(plane, 1.0, _ending(stations, route))
     power = np.cumprod(np.concatenate([entering[None], ratio]), axis=0)[: len(chain) + 1]
     leaving = power[-1] * ending
-    coupled = np.stack([_coupling(stations, s, wave.impedance[i + 1], plane) for i, s in enumerate(chain)] or [ending])
-    standing = np.stack([_standing(stations, s, wave.impedance[i], plane) for i, s in enumerate(chain)] or [ending])
+    coupled = _coupling(stations, chain, wave.impedance[1:], plane)
+    standing = _standing(stations, chain, wave.impedance[: len(chain)], plane)
     arriving = _level(power)
     total = _level(leaving)
     masked = _mask(chain)
+    spreads = (
+        _end_spread(stations, route.legs[0].turned(), route.start)
+        | _source_spread(route, wave.impedance[0], source, power, leaving, plane),
+        *(_station_spread(station, around) for station, around in zip(chain, bypass, strict=False)),
+        _end_spread(stations, route.legs[-1], route.end),
+    )
     return Carriage(
         route=route,
         stations=chain,
@@ -96,12 +102,8 @@ def carriage(stations: Stations, route: Route) -> Carriage:
         arriving=arriving + masked,
         inside=_level(standing * power[:-1]) + masked if chain else np.zeros((0, 9)),
         onward=_level(coupled * leaving / np.maximum(power[1:], NONE)) + masked if chain else np.zeros((0, 9)),
-        spreads=(
-            _end_spread(stations, route.legs[0].turned(), route.start)
-            | _source_spread(route, wave.impedance[0], source, power, leaving, plane),
-            *(_station_spread(station, around) for station, around in zip(chain, bypass, strict=False)),
-            _end_spread(stations, route.legs[-1], route.end),
-        ),
+        spreads=spreads,
+        spread=joined(*spreads),
         plane_up_to=limit,
     )
 
@@ -143,32 +145,32 @@ def _ending(stations: Stations, route: Route) -> Array:
     return 10.0 ** (-end_reflection(LINES, end.mouth.area, end.flush, stations.air.sound_speed) / 10.0)
 
 
-def _bypass(stations: Stations, station: Station, plane: Array) -> Array:
+def _bypass(stations: Stations, station: Station, ceiling: Bands, plane: Array) -> Array:
     """Factor by which what goes round a station raises what it passes: 1 + 10^((TL - ceiling)/10)."""
-    if station.ceiling is None:
-        return np.ones_like(LINES)
     z_in, z_out = stations.matched(station.area_in), stations.matched(station.area_out)
     loss = np.where(plane, transmission_loss(station.pole, z_in, z_out), station.loss_at_lines())
-    return 1.0 + 10.0 ** ((loss - at_lines(station.ceiling)) / 10.0)
+    return 1.0 + 10.0 ** ((loss - at_lines(ceiling)) / 10.0)
 
 
-def _coupling(stations: Stations, station: Station, load: Array, plane: Array) -> Array:
-    """Share of the sound made in a station that enters what lies beyond it: matched to its duct."""
-    return np.where(plane, matched_fraction(stations.matched(station.area_out), load), 1.0)
+def _coupling(stations: Stations, chain: tuple[Station, ...], load: Array, plane: Array) -> Array:
+    """Share of the sound made in each station that enters what lies beyond it, (n, 81): matched to its duct."""
+    z = np.array([stations.matched(station.area_out) for station in chain])
+    return np.where(plane, matched_fraction(z[:, None], load), 1.0)
 
 
-def _standing(stations: Stations, station: Station, load: Array, plane: Array) -> Array:
+def _standing(stations: Stations, chain: tuple[Station, ...], load: Array, plane: Array) -> Array:
     """Power of the waves both ways over their net power: (|Z|^2 + Zc^2)/(2 Zc Re Z) = (1 + |R|^2)/(1 - |R|^2)."""
-    area = station.area_in if station.part is None else station.part.wave_area
-    z = stations.matched(area)
+    areas = [station.area_in if station.part is None else station.part.wave_area for station in chain]
+    z = np.array([stations.matched(area) for area in areas])[:, None]
     return np.where(plane, (np.abs(load) ** 2 + z**2) / (2.0 * z * np.real(load)), 1.0)
 
 
 def _station_spread(station: Station, around: Array) -> Spread:
     """Scatter of a station's loss, as far as the sound goes through it, and of its ceiling as far as it goes round."""
-    through = band_sum(1.0 / around) / LINES_PER_BAND
-    spread = {cause: width * through for cause, width in station.spread.items()}
+    spread = dict(station.spread)
     if station.ceiling is not None:
+        through = band_sum(1.0 / around) / LINES_PER_BAND
+        spread = {key: width * through for key, width in spread.items()}
         spread["default ceiling"] = half_width("default ceiling") * (1.0 - through)
     return spread
 

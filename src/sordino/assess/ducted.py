@@ -118,7 +118,7 @@ def from_around(
     for carried in _listening(model, place):
         for index, station in enumerate(carried.stations):
             part = station.part
-            wall = part.wall() if part is not None else None
+            wall = station.wall
             if part is None or wall is None or part.within is None or part.within not in around:
                 continue
             if part.within == place or (carried.route.legs[-1].run, id(part)) in heard:

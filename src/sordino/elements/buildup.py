@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
@@ -71,15 +72,16 @@ def _leaf(group: list[Layer]) -> Leaf:
     )
 
 
+@lru_cache(maxsize=256)
 def transmission_loss(layers: Buildup) -> Bands:
-    """Diffuse-field transmission loss per octave, dB: transmitted energy averaged over each band, shape (9,)."""
+    """Diffuse-field transmission loss per octave, dB: transmitted energy averaged over each band, read-only (9,)."""
     plates = leaves(layers)
     first, last = plates[0], plates[-1]
-    if len(plates) == 1:
-        return band_loss(single_leaf_loss(LINES, first.surface_mass, first.critical_frequency, first.loss_factor))
     cavities = [layer for layer in layers if layer.cavity is not None]
-    return band_loss(
-        double_leaf_loss(
+    at_lines = (
+        single_leaf_loss(LINES, first.surface_mass, first.critical_frequency, first.loss_factor)
+        if len(plates) == 1
+        else double_leaf_loss(
             LINES,
             first.surface_mass,
             first.critical_frequency,
@@ -89,6 +91,9 @@ def transmission_loss(layers: Buildup) -> Bands:
             filled=all(layer.filled for layer in cavities),
         )
     )
+    loss = band_loss(at_lines)
+    loss.setflags(write=False)
+    return loss
 
 
 def scatter_key(layers: Buildup) -> Literal["panel loss", "double leaf loss"]:

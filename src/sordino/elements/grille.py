@@ -44,6 +44,7 @@ class Grille(Element):
     scatter: ClassVar[str] = "end reflection with a grille"
     noise_scatter: ClassVar[str] = "grille noise"
     loss_scatter: ClassVar[str] = "grille"
+    squared: ClassVar[bool] = True
     terminal: ClassVar[bool] = True
 
     @property

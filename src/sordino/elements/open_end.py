@@ -23,6 +23,7 @@ class OpenEnd(Element):
     scatter: ClassVar[str] = "end reflection"
     noise_scatter: ClassVar[str] = "open end noise"
     loss_scatter: ClassVar[str] = "area change"
+    squared: ClassVar[bool] = True
     terminal: ClassVar[bool] = True
 
     @property
