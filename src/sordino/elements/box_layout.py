@@ -155,12 +155,14 @@ def _with_tube(
     ports: tuple[wave.Port, wave.Port],
     passes: int,
     radius: float | None,
+    turns: int = 2,
 ) -> Layout:
+    """`turns`: right-angle turns between two stretches, two where passes are folded and one at a stated corner."""
     shape = _shape(box, dividers, ports)
     tube = wave.Tube(centreline=line, radius=duct.diameter / 2.0, film=box.core is not None)
     whole = float(np.linalg.norm(np.diff(np.array(line), axis=0), axis=1).sum())
     stations = tuple(
-        Station(label=f"pass {index + 1}", size=duct, length=whole / passes, turns=2 * (index < passes - 1))
+        Station(label=f"pass {index + 1}", size=duct, length=whole / passes, turns=turns * (index < passes - 1))
         for index in range(passes)
     )
     prism = wave.Prism(**shape, regions=(wave.whole(wave.Prism(**shape), 1),), tube=tube)
@@ -294,7 +296,7 @@ def _stated_duct(
                 f"the duct runs through the divider at {_mm(divider.x0)} along, {_mm(divider.z0)} up",
                 f"end the divider {_mm(duct.diameter / 2 + GAP)} before the centreline, or move the centreline",
             )
-    return _with_tube(box, duct, line, dividers, ports, max(len(corners) - 1, 1), radius)
+    return _with_tube(box, duct, line, dividers, ports, max(len(corners) - 1, 1), radius, turns=1)
 
 
 def _pierces(divider: wave.Divider, line: tuple[Point, ...], reach: float) -> bool:
@@ -426,7 +428,7 @@ def _check_mouths(box: Box, made: wave.Prism) -> None:
                 raise _off_face(name, port.face, at, half, most, word)
         for divider in made.dividers if port.face in ("left", "right") else ():
             touches = divider.x0 <= 1e-9 if port.face == "left" else divider.x1 >= made.length - 1e-9
-            if touches and z - up < divider.z1 and z + up > divider.z0:
+            if touches and z - up < divider.z1 - 1e-9 and z + up > divider.z0 + 1e-9:
                 raise Clash(
                     f"the {name} on the {port.face} meets the divider {_mm(divider.z0)} up",
                     f"move the {name}, or make the passes at least {_mm(2 * up)} high",

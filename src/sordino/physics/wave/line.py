@@ -13,6 +13,8 @@ from sordino.bands import Array
 from sordino.errors import OutOfRange
 
 Point = tuple[float, float, float]
+CLOSE = 1e-9
+"""Points nearer than this are one point, m."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -33,7 +35,9 @@ def rounded(vertices: Sequence[Point], radius: float, step: float = np.pi / 24) 
     line = [corners[:1]]
     for before, corner, after in zip(corners[:-2], corners[1:-1], corners[2:], strict=True):
         line.append(_arc(before, corner, after, radius, step, len(corners) > 3))
-    return tuple((float(x), float(y), float(z)) for x, y, z in np.vstack([*line, corners[-1:]]))
+    points = np.vstack([*line, corners[-1:]])
+    apart = np.linalg.norm(np.diff(points, axis=0), axis=1) > CLOSE  # arcs that touch share a point
+    return tuple((float(x), float(y), float(z)) for x, y, z in points[np.concatenate([[True], apart])])
 
 
 def _arc(before: Array, corner: Array, after: Array, radius: float, step: float, shared: bool) -> Array:
