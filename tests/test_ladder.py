@@ -15,7 +15,7 @@ LADDER = (
     "errors bands",
     "kinds",
     "units",
-    "quantities names tables",
+    "quantities names tables cache",
     "physics",
     "elements",
     "plan",
@@ -27,7 +27,7 @@ LADDER = (
 RANK = {name: step for step, names in enumerate(LADDER) for name in names.split()}
 ASSESS = (
     "spread finding",
-    "routes airflow contribution",
+    "boxes routes airflow contribution",
     "places stations",
     "sources carriage",
     "acoustics",
@@ -38,6 +38,8 @@ ASSESS = (
     "wording",
     "judgement",
     "assessment",
+    "box_loss box_faces box_picture",
+    "box_answer",
 )
 
 

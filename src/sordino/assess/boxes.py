@@ -7,7 +7,7 @@ from functools import lru_cache
 
 from sordino.cache import key_of, remembered
 from sordino.elements.box import Box
-from sordino.elements.box_field import CASES, LIVE, VERSION, BoxField, box_field, cell_size, from_plain, plain
+from sordino.elements.box_field import CASES, LIVE, VERSION, BoxField, Case, box_field, cell_size, from_plain, plain
 from sordino.elements.built_box import BuiltBox
 from sordino.elements.element import Element
 from sordino.physics.air.properties import Air
@@ -43,13 +43,13 @@ def _waits(part: Element) -> bool:
     return isinstance(part, BuiltBox) and part.field is None
 
 
-def field_of(box: Box, section: Size, air: Air, size: float = LIVE) -> BoxField:
+def field_of(box: Box, section: Size, air: Air, size: float = LIVE, cases: tuple[Case, ...] = CASES) -> BoxField:
     """The field of a box for a run of that section, on cells of `size` m; solved now if it is not known yet."""
     acoustic = box.model_dump(mode="json", exclude={"shell", "faces", "pull"})
     shape = (section.round, section.width, section.height)
     medium = (air.density, air.sound_speed, air.viscosity, air.pressure)
-    key = key_of("box field", VERSION, [case.name for case in CASES], acoustic, shape, medium, cell_size(box, size))
-    return _recalled(key, lambda: box_field(box, section, air, size))
+    key = key_of("box field", VERSION, [case.name for case in cases], acoustic, shape, medium, cell_size(box, size))
+    return _recalled(key, lambda: box_field(box, section, air, size, cases=cases))
 
 
 class _Work:

@@ -87,14 +87,19 @@ def cell_size(box: Box, size: float) -> float:
     return min(size, min(box.length, box.width, box.height) / FEWEST_CELLS)
 
 
-def box_field(box: Box, section: Size, air: Air, size: float = LIVE, frequency: Array = LINES) -> BoxField:
-    """Solve a box for a run of that section on cells of about `size` m; raises Clash if it can't be laid out."""
+def box_field(
+    box: Box, section: Size, air: Air, size: float = LIVE, frequency: Array = LINES, cases: tuple[Case, ...] = CASES
+) -> BoxField:
+    """Solve a box for a run of that section on cells of about `size` m; raises Clash if it can't be laid out.
+
+    `cases` begin with the two of the headline; fewer brackets give a narrower range.
+    """
     made = layout(box, section)
     medium = medium_of(air)
     of = operator(made.prism, cell_size(box, size))
     limit = _limit(of, medium)
     lines = frequency[frequency <= limit]
-    found = [spectrum(of, filling(box, case), lines, medium) for case in CASES]
+    found = [spectrum(of, filling(box, case), lines, medium) for case in cases]
     losses = np.stack([transmission_loss(each.two_port) for each in found])
     lower = losses[:HEADLINE].argmin(axis=0)
     poles = np.stack([four_pole(each.two_port, medium) for each in found[:HEADLINE]])

@@ -1,0 +1,252 @@
+"""What one box takes, band by band: its range over the brackets, what rules where, and the dips with their reasons."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from sordino.assess.boxes import field_of
+from sordino.assess.spread import half_width
+from sordino.bands import COUNT, LINES_PER_BAND, Array, Bands, add, at_lines, octave
+from sordino.elements.box_field import CASES, HEADLINE, BoxField, cell_size
+from sordino.elements.built_box import BuiltBox
+from sordino.physics.air.properties import Air
+from sordino.physics.wave.refine import COARSER
+from sordino.tables import table
+
+THIRD = LINES_PER_BAND // 3
+FIRST_THIRD = 3
+"""Index of 50 Hz among the third-octaves, which begin at 25 Hz as LINES do."""
+DISTINCT = 1.4
+"""Least ratio of two cell sizes that tell a grid's error."""
+FLOOR, UNSURE = 60.0, 3.0
+"""The solver's own tolerance holds below FLOOR dB; above it a figure as unsure as UNSURE dB is not told."""
+SHALLOWEST = 1.0
+"""Dips less deep than this are not worth a word, dB."""
+FITS = 0.12
+"""How near a dip lies to a simple resonance that is named as its reason, as a share of its frequency."""
+ALONG = ("air path", "inside length")
+"""Lengths along the passage, where lining slows the sound."""
+HALVES = (1, 2, 3)
+"""Half-wavelengths along a length that are looked for."""
+DIVIDERS = "dividers"
+"""The reason of a dip that rigid dividers would not have."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class LossBands:
+    """Loss between matched ducts in bands, dB; low and high over all brackets."""
+
+    centres: Array
+    loss: Array
+    low: Array
+    high: Array
+    lowest_case: tuple[str, ...]
+    """The bracket with the least loss in each band; empty above the field."""
+    error: Array
+    """Numerical error by grid and basis, dB; NaN above the field."""
+
+    @property
+    def certain(self) -> Array:
+        """Bands whose figure the arithmetic carries; in the others the loss is only known to be over FLOOR."""
+        return (self.loss <= FLOOR) | ~(self.error > UNSURE)
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Dip:
+    """A frequency at which the box takes less than on either side, and the likely reason."""
+
+    frequency: float
+    loss: float
+    depth: float
+    """How far it lies under the lower of the two peaks beside it, dB."""
+    reason: str
+    """The length of the box that resonates, or `dividers`; empty if none fits."""
+    halves: int = 0
+    """Half-wavelengths along it."""
+    length: float = float("nan")
+    """That length, m."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Validity:
+    """Where the methods behind the figures hold, Hz."""
+
+    fibre_low: float
+    fibre_high: float
+    field_limit: float
+    resistivity: float
+    cell: float
+    unknowns: int
+    companion_cell: float
+
+
+def companion_size(built: BuiltBox, size: float) -> float:
+    """Cell size of a second grid whose answer tells the first one's error: coarser where that makes a difference."""
+    coarser = cell_size(built.build, COARSER * size)
+    own = cell_size(built.build, size)
+    return coarser if coarser >= DISTINCT * own else own / COARSER
+
+
+def companion(built: BuiltBox, air: Air, size: float) -> BoxField:
+    """The headline brackets on that second grid."""
+    return field_of(built.build, built.section, air, companion_size(built, size), CASES[:HEADLINE])
+
+
+def thirds(field: BoxField, beside: BoxField) -> LossBands:
+    """Third-octaves from 50 Hz to the field's limit, whole ones only."""
+    return _bands(field, beside, field.loss, field.range, THIRD, FIRST_THIRD)
+
+
+def octaves(built: BuiltBox, air: Air, field: BoxField, beside: BoxField) -> LossBands:
+    """Octaves over the whole range, with the extension above the field.
+
+    That is as unsure as a handbook estimate, and at least as the field's last octave.
+    """
+    lines = built.loss_at_lines(air)
+    low, high = lines.copy(), lines.copy()
+    count = field.frequency.size
+    low[:count], high[:count] = field.range
+    beyond = at_lines(half_width("lined box estimate"))[count:]
+    last = slice(max(count - LINES_PER_BAND, 0), count)
+    below, above = (float(np.mean(gap[last])) for gap in (field.loss - low[:count], high[:count] - field.loss))
+    low[count:] = np.maximum(lines[count:] - np.maximum(beyond, below), 0.0)
+    high[count:] = lines[count:] + np.maximum(beyond, above)
+    return _bands(field, beside, lines, (low, high), LINES_PER_BAND, 0)
+
+
+def _bands(
+    field: BoxField, beside: BoxField, lines: Array, span: tuple[Array, Array], step: int, first: int
+) -> LossBands:
+    last = lines.size // step
+    places = [slice(i * step, (i + 1) * step) for i in range(first, last)]
+    return LossBands(
+        centres=np.array([1000.0 * 10.0 ** (0.3 * _centre(place)) for place in places]),
+        loss=np.array([mean_loss(lines[place]) for place in places]),
+        low=np.array([mean_loss(span[0][place]) for place in places]),
+        high=np.array([mean_loss(span[1][place]) for place in places]),
+        lowest_case=tuple(_lowest(field, place) for place in places),
+        error=np.array([_error(field, beside, place) for place in places]),
+    )
+
+
+def _centre(place: slice) -> float:
+    """Octaves from 1 kHz to the middle of some of LINES."""
+    return (place.start + place.stop) / 2.0 / LINES_PER_BAND - 5.5
+
+
+def mean_loss(lines: Array) -> float:
+    """Loss of a band from that at its lines: the mean transmitted energy, dB."""
+    return float(-10.0 * np.log10(np.mean(10.0 ** (-lines / 10.0))))
+
+
+def _lowest(field: BoxField, place: slice) -> str:
+    known = field.losses[:, place]
+    if not known.shape[1]:
+        return ""
+    return CASES[int(np.argmin([mean_loss(case) for case in known]))].name
+
+
+def _error(field: BoxField, beside: BoxField, place: slice) -> float:
+    """|TL - TL of the other grid| over what the ratio of the grids makes of it at first order, and the basis's own."""
+    stop = min(place.stop, field.frequency.size, beside.frequency.size)
+    if stop <= place.start:
+        return float("nan")
+    part = slice(place.start, stop)
+    gap = abs(mean_loss(field.loss[part]) - mean_loss(beside.loss[part]))
+    ratio = beside.cell / field.cell
+    share = 1.0 / (ratio - 1.0) if ratio > 1.0 else 1.0 / (1.0 - ratio)
+    return float(gap * share + np.max(field.error[part]))
+
+
+def counted(loss: Bands, ceiling: Bands) -> Bands:
+    """What a loss counts for beside what goes round it, dB."""
+    return -add(-loss, -ceiling)
+
+
+def counted_range(found: LossBands, ceiling: Bands) -> tuple[Bands, Bands]:
+    """The least and the most that the box counts for, with the ceiling as unsure as it is, dB."""
+    unsure = half_width("default ceiling")
+    return counted(found.low, ceiling - unsure), counted(found.high, ceiling + unsure)
+
+
+def divider_cost(field: BoxField) -> Bands | None:
+    """What sound through the dividers costs against rigid ones, dB; NaN above the field, None without the bracket."""
+    names = [case.name for case in CASES]
+    if len(field.losses) < len(names):
+        return None
+    rigid, plain = field.losses[names.index("rigid frame and dividers")], field.losses[names.index("rigid frame")]
+    places = [slice(i * LINES_PER_BAND, (i + 1) * LINES_PER_BAND) for i in range(COUNT)]
+    return octave([mean_loss(rigid[p]) - mean_loss(plain[p]) if rigid[p].size else np.nan for p in places])
+
+
+def dips(built: BuiltBox, field: BoxField, air: Air) -> tuple[Dip, ...]:
+    """Dips of the headline loss between its peaks, the deepest first, each with the resonance that lies nearest."""
+    from scipy.signal import find_peaks
+
+    found, told = find_peaks(-field.loss, prominence=SHALLOWEST)
+    made = [
+        _dip(built, field, int(at), float(depth), air) for at, depth in zip(found, told["prominences"], strict=True)
+    ]
+    return tuple(sorted(made, key=lambda dip: -dip.depth))
+
+
+def _dip(built: BuiltBox, field: BoxField, at: int, depth: float, air: Air) -> Dip:
+    frequency, loss = float(field.frequency[at]), float(field.loss[at])
+    if built.layout.prism.dividers and _by_dividers(field, at) > depth / 2.0:
+        return Dip(frequency=frequency, loss=loss, depth=depth, reason=DIVIDERS)
+    slowness = {name: slowing(built) if name in ALONG else 1.0 for name, _ in resonant_lengths(built)}
+    near = [
+        (
+            abs(frequency / (halves * air.sound_speed * (1.0 + slowness[name]) / (4.0 * length)) - 1.0),
+            halves,
+            name,
+            length,
+        )
+        for name, length in resonant_lengths(built)
+        for halves in HALVES
+    ]
+    gap, halves, name, length = min(near)
+    if gap > FITS + (1.0 - slowness[name]) / 2.0:
+        return Dip(frequency=frequency, loss=loss, depth=depth, reason="")
+    return Dip(frequency=frequency, loss=loss, depth=depth, reason=name, halves=halves, length=length)
+
+
+def _by_dividers(field: BoxField, at: int) -> float:
+    """What rigid dividers would gain at one line, dB."""
+    names = [case.name for case in CASES]
+    return float(field.losses[names.index("rigid frame and dividers"), at] - field.losses[0, at])
+
+
+def resonant_lengths(built: BuiltBox) -> tuple[tuple[str, float], ...]:
+    """Inside lengths along which standing waves may build up, m; the way of the air first."""
+    box, path = built.build, built.layout.length
+    lengths = (("inside length", box.length), ("inside height", box.height), ("inside width", box.width))
+    return lengths if abs(path / box.length - 1.0) < 0.05 else (("air path", path), *lengths)
+
+
+def slowing(built: BuiltBox) -> float:
+    """Speed of low sound in a lined passage over that in free air: the lining's air is a spring that has no mass.
+
+    sqrt(S clear / S gross), for a lining far thinner than the wave; 1 where a duct leads through fibre.
+    """
+    if built.build.holds_duct:
+        return 1.0
+    gross = max(built.wave_area, built.layout.narrowest.size.area)
+    return float(np.sqrt(built.layout.narrowest.size.area / gross))
+
+
+def validity(built: BuiltBox, field: BoxField, beside: BoxField) -> Validity:
+    """Where the fibre model and the field hold."""
+    row = table("wave/one_parameter_fits").row("fit", "miki")
+    resistivity = built.build.fill.resistivity
+    return Validity(
+        fibre_low=float(row["low"]) * resistivity,
+        fibre_high=float(row["high"]) * resistivity,
+        field_limit=field.limit,
+        resistivity=resistivity,
+        cell=field.cell,
+        unknowns=field.unknowns,
+        companion_cell=beside.cell,
+    )
