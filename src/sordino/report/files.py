@@ -8,21 +8,24 @@ from contextlib import suppress
 from pathlib import Path
 
 
-def write(path: Path, text: str) -> None:
-    """Write a text file atomically: beside its place first, then moved there, so that no half file ever stands."""
+def write(path: Path, content: str | bytes) -> None:
+    """Write a file atomically, text in UTF-8: beside its place first, then moved there.
+
+    So no half file ever stands.
+    """
     target = Path(os.path.realpath(path))
     try:
-        _write(target, text)
+        _write(target, content.encode() if isinstance(content, str) else content)
     except OSError as error:
         error.filename = str(path)  # the draft's name says nothing to a reader
         raise
 
 
-def _write(target: Path, text: str) -> None:
+def _write(target: Path, content: bytes) -> None:
     handle, draft = tempfile.mkstemp(dir=target.parent, prefix=f".{target.name}.", suffix=".part")
     try:
-        with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as stream:
-            stream.write(text)
+        with os.fdopen(handle, "wb") as stream:
+            stream.write(content)
             stream.flush()
             os.fsync(stream.fileno())
         os.chmod(draft, _rights(target))

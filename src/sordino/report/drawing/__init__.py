@@ -1,0 +1,1 @@
+"""Drawings: recorded once in millimetres of paper, then rendered."""
