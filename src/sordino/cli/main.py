@@ -18,6 +18,7 @@ COMMANDS = {
     "new": "Write a commented project file to start from.",
     "assess": "Say what every room will sound like and what the air will do.",
     "compare": "Set variants of a project side by side.",
+    "box": "Say what one lined box takes and why, and draw its sound field.",
     "schema": "Print the JSON Schema of the project file, for editors.",
     "demo": "Assess the bundled example and leave the results in a folder.",
 }
