@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from boxed import boxed
 from sordino.assess.box_answer import BoxAnswer, box_answer
-from sordino.assess.box_loss import counted, mean_loss
+from sordino.assess.box_loss import counted, depth_below, lowest_points, mean_loss
 from sordino.bands import LINES
 from sordino.elements.box_field import CASES, FINE, LIVE
 from sordino.elements.built_box import default_ceiling
@@ -73,6 +75,18 @@ def test_a_chamber_dips_where_half_a_slowed_wave_fits(straight: BoxAnswer) -> No
     assert (first.reason, first.halves) == ("inside length", 1)
     assert first.length == 1.2
     assert straight.dividers is None
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.lists(st.integers(0, 50), min_size=3, max_size=30, unique=True))
+def test_dips_are_as_deep_as_another_library_finds(values: list[int]) -> None:
+    """Prominences of scipy.signal.find_peaks, for spectra without equal neighbours."""
+    from scipy.signal import find_peaks
+
+    loss = np.array(values, float)
+    places, told = find_peaks(-loss, prominence=0.0)
+    assert lowest_points(loss) == places.tolist()
+    assert [depth_below(loss, at) for at in places] == pytest.approx(told["prominences"])
 
 
 def test_shares_of_the_faces_make_one(answer: BoxAnswer) -> None:

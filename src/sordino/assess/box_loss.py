@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
@@ -20,6 +21,8 @@ FIRST_THIRD = 3
 """Index of 50 Hz among the third-octaves, which begin at 25 Hz as LINES do."""
 DISTINCT = 1.4
 """Least ratio of two cell sizes that tell a grid's error."""
+NEAR = 4
+"""Lines either way in which a dip is looked for again once the dividers are rigid: under half an octave."""
 FLOOR, UNSURE = 60.0, 3.0
 """The solver's own tolerance holds below FLOOR dB; above it a figure as unsure as UNSURE dB is not told."""
 SHALLOWEST = 1.0
@@ -67,6 +70,8 @@ class Dip:
     """Half-wavelengths along it."""
     length: float = float("nan")
     """That length, m."""
+    shifted: bool = False
+    """Whether dividers that give way move it by more than a little."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -173,50 +178,71 @@ def counted_range(found: LossBands, ceiling: Bands) -> tuple[Bands, Bands]:
 
 def divider_cost(field: BoxField) -> Bands | None:
     """What sound through the dividers costs against rigid ones, dB; NaN above the field, None without the bracket."""
-    names = [case.name for case in CASES]
-    if len(field.losses) < len(names):
+    if len(field.losses) < len(CASES):
         return None
-    rigid, plain = field.losses[names.index("rigid frame and dividers")], field.losses[names.index("rigid frame")]
+    rigid, plain = _rigid(field), field.losses[0]
     places = [slice(i * LINES_PER_BAND, (i + 1) * LINES_PER_BAND) for i in range(COUNT)]
     return octave([mean_loss(rigid[p]) - mean_loss(plain[p]) if rigid[p].size else np.nan for p in places])
 
 
 def dips(built: BuiltBox, field: BoxField, air: Air) -> tuple[Dip, ...]:
     """Dips of the headline loss between its peaks, the deepest first, each with the resonance that lies nearest."""
-    from scipy.signal import find_peaks
-
-    found, told = find_peaks(-field.loss, prominence=SHALLOWEST)
-    made = [
-        _dip(built, field, int(at), float(depth), air) for at, depth in zip(found, told["prominences"], strict=True)
-    ]
+    found = [(at, depth_below(field.loss, at)) for at in lowest_points(field.loss)]
+    made = [_dip(built, field, at, depth, air) for at, depth in found if depth >= SHALLOWEST]
     return tuple(sorted(made, key=lambda dip: -dip.depth))
+
+
+def lowest_points(values: Array) -> list[int]:
+    """Where values are less than on either side."""
+    return [at for at in range(1, values.size - 1) if values[at - 1] > values[at] <= values[at + 1]]
+
+
+def depth_below(values: Array, at: int) -> float:
+    """How far a low point lies under the lower of the two summits between it and the next lower ones, or the ends."""
+    deeper = np.flatnonzero(values < values[at])
+    left, right = deeper[deeper < at], deeper[deeper > at]
+    before = values[left[-1] if left.size else 0 : at + 1]
+    after = values[at : (right[0] + 1) if right.size else None]
+    return float(min(before.max(), after.max()) - values[at])
 
 
 def _dip(built: BuiltBox, field: BoxField, at: int, depth: float, air: Air) -> Dip:
     frequency, loss = float(field.frequency[at]), float(field.loss[at])
-    if built.layout.prism.dividers and _by_dividers(field, at) > depth / 2.0:
+    held = _with_rigid_dividers(field, at) if built.layout.prism.dividers else at
+    if _rigid(field)[held] - loss > depth / 2.0:
         return Dip(frequency=frequency, loss=loss, depth=depth, reason=DIVIDERS)
-    slowness = {name: slowing(built) if name in ALONG else 1.0 for name, _ in resonant_lengths(built)}
-    near = [
-        (
-            abs(frequency / (halves * air.sound_speed * (1.0 + slowness[name]) / (4.0 * length)) - 1.0),
-            halves,
-            name,
-            length,
-        )
-        for name, length in resonant_lengths(built)
-        for halves in HALVES
-    ]
-    gap, halves, name, length = min(near)
-    if gap > FITS + (1.0 - slowness[name]) / 2.0:
+    seen = float(field.frequency[held])
+    near = min(_gaps(built, seen, air))
+    if near[0] > 0.0:
         return Dip(frequency=frequency, loss=loss, depth=depth, reason="")
-    return Dip(frequency=frequency, loss=loss, depth=depth, reason=name, halves=halves, length=length)
+    return Dip(
+        frequency=frequency,
+        loss=loss,
+        depth=depth,
+        reason=near[3],
+        halves=near[2],
+        length=near[4],
+        shifted=abs(frequency / seen - 1.0) > FITS / 2.0,
+    )
 
 
-def _by_dividers(field: BoxField, at: int) -> float:
-    """What rigid dividers would gain at one line, dB."""
-    names = [case.name for case in CASES]
-    return float(field.losses[names.index("rigid frame and dividers"), at] - field.losses[0, at])
+def _gaps(built: BuiltBox, frequency: float, air: Air) -> Iterator[tuple[float, float, int, str, float]]:
+    """For each length and count of half-waves: how far outside what would fit a frequency lies, and how far off."""
+    for name, length in resonant_lengths(built):
+        slow = slowing(built) if name in ALONG else 1.0
+        for halves in HALVES:
+            off = abs(frequency / (halves * air.sound_speed * (1.0 + slow) / (4.0 * length)) - 1.0)
+            yield max(off - FITS - (1.0 - slow) / 2.0, 0.0), off, halves, name, length
+
+
+def _rigid(field: BoxField) -> Array:
+    return field.losses[[case.name for case in CASES].index("rigid frame and dividers")]
+
+
+def _with_rigid_dividers(field: BoxField, at: int) -> int:
+    """Where a dip lies with dividers that do not give way: the least loss within half an octave."""
+    first = max(at - NEAR, 0)
+    return first + int(np.argmin(_rigid(field)[first : at + NEAR + 1]))
 
 
 def resonant_lengths(built: BuiltBox) -> tuple[tuple[str, float], ...]:

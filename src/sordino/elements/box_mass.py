@@ -15,7 +15,7 @@ from sordino.physics.wave import prism as wave
 from sordino.physics.wave.painting import in_tube, painted
 from sordino.physics.wave.port import port_area
 
-RASTER = 60
+RASTER = 40
 """Points each way at which the fibre is counted: its mass within a few per cent, and fibre is light."""
 
 

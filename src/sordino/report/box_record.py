@@ -95,6 +95,7 @@ def _dip(dip: Dip) -> Record:
         "reason": dip.reason or None,
         "half_wavelengths": dip.halves or None,
         "length_m": dip.length,
+        "shifted_by_dividers": dip.shifted,
     }
 
 

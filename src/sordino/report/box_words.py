@@ -86,7 +86,8 @@ def dip_words(dip: Dip, plan: Plan) -> str:
     if not dip.reason:
         return "no single length of it fits; the air inside, the fibre and the boards swing together"
     length = show(dip.length, "length", plan.units)
-    return f"about {HALVES[dip.halves]} along the {dip.reason} of {length}"
+    shifted = ", shifted by dividers that give way" if dip.shifted else ""
+    return f"about {HALVES[dip.halves]} along the {dip.reason} of {length}{shifted}"
 
 
 def dip_depth(dip: Dip) -> str:
@@ -97,10 +98,15 @@ def dip_depth(dip: Dip) -> str:
 
 def dips_told(answer: BoxAnswer, plan: Plan) -> str:
     """The deepest dips of the passage, with what makes them."""
-    if not answer.dips:
-        return "The loss rises without a dip worth a decibel as far as the sound field reaches."
-    told = [f"{dip_depth(dip)} ({dip_words(dip, plan)})" for dip in answer.dips[:TOLD_DIPS]]
+    heard = [dip for dip in answer.dips if dip.loss < answer.ceiling[_octave(dip.frequency)]]
+    if not heard:
+        return "The loss rises without a dip worth a decibel as far as the passage decides and the sound field reaches."
+    told = [f"{dip_depth(dip)} ({dip_words(dip, plan)})" for dip in heard[:TOLD_DIPS]]
     return f"It resonates: it {'; it '.join(told)}."
+
+
+def _octave(frequency: float) -> int:
+    return int(np.argmin(np.abs(np.log2(CENTRES / frequency))))
 
 
 def air_told(answer: BoxAnswer, plan: Plan) -> str:
@@ -109,10 +115,14 @@ def air_told(answer: BoxAnswer, plan: Plan) -> str:
     return (
         f"In {through.mode} {flow(plan, through.flow)} go through it: {velocity(plan, through.velocity)} in its "
         f"narrowest part ({through.narrowest}), {pressure(plan, through.loss)} lost. It weighs about "
-        f"{show(answer.mass.whole, 'mass', plan.units)}: {show(answer.mass.shell, 'mass', plan.units)} casing, "
-        f"{show(answer.mass.dividers, 'mass', plan.units)} dividers, {show(answer.mass.fibre, 'mass', plan.units)} "
-        "fibre; duct, screws and sealant come on top."
+        f"{show(answer.mass.whole, 'mass', plan.units)}: {joined(_masses(answer, plan))}; duct, screws and sealant "
+        "come on top."
     )
+
+
+def _masses(answer: BoxAnswer, plan: Plan) -> list[str]:
+    parts = {"casing": answer.mass.shell, "dividers": answer.mass.dividers, "fibre": answer.mass.fibre}
+    return [f"{show(mass, 'mass', plan.units)} {name}" for name, mass in parts.items() if mass > 0.0]
 
 
 def best_change(answer: BoxAnswer, changes: tuple[BoxChange, ...]) -> str:

@@ -12,7 +12,7 @@ import numpy as np
 from sordino.assess.box_loss import counted
 from sordino.assess.boxes import field_of
 from sordino.bands import Bands
-from sordino.elements.box import SINGLE, Box, Face, Fill, Lining, Mouth
+from sordino.elements.box import FOLDED, SINGLE, Box, Face, Fill, Lining, Mouth
 from sordino.elements.box_field import CASES, HEADLINE, LIVE, BoxField
 from sordino.elements.box_layout import Clash, Layout
 from sordino.elements.box_mass import box_mass
@@ -114,7 +114,6 @@ def _rebuilt(built: BuiltBox, box: Box) -> BuiltBox:
 
 
 def _difference(base: _Known, found: _Known, words: str) -> BoxChange:
-    before, after = base.built.build, found.built.build
     return BoxChange(
         words=words,
         loss=found.loss - base.loss,
@@ -122,8 +121,15 @@ def _difference(base: _Known, found: _Known, words: str) -> BoxChange:
         pressure=found.pressure - base.pressure,
         mass=found.mass - base.mass,
         path=found.built.path_length - base.built.path_length,
-        outside=(after.length - before.length, after.width - before.width, after.height - before.height),
+        outside=_grown(base.built, found.built),
     )
+
+
+def _grown(before: BuiltBox, after: BuiltBox) -> tuple[float, float, float]:
+    """Length, width and height more, m; a shallow box lies on its side in its layout."""
+    one, other = before.layout.prism, after.layout.prism
+    length, width, height = (other.length - one.length, other.width - one.width, other.height - one.height)
+    return (length, height, width) if before.build.family == "shallow" else (length, width, height)
 
 
 def _frames(base: _Known) -> Iterator[BoxChange]:
@@ -145,7 +151,7 @@ def _candidates(box: Box, system: System) -> Iterator[tuple[str, Callable[[Box, 
             yield f"lining of {show(lining, 'length', system)}, same outer size", _thicker(lining - _lining(box))
     yield "half as dense a fibre", lambda old, _: with_density(old, 0.5)
     yield "twice as dense a fibre", lambda old, _: with_density(old, 2.0)
-    if box.dividers or (box.family not in SINGLE and box.passes > 1):
+    if box.dividers or (box.family in FOLDED and box.passes > 1):
         yield "no divider", without_dividers
     yield "a quarter longer", lambda old, _: old.model_copy(update={"length": LONGER * old.length})
 
