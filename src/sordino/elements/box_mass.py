@@ -12,7 +12,7 @@ from sordino.elements.box import Box
 from sordino.elements.box_layout import Layout
 from sordino.physics.sound.sources import board
 from sordino.physics.wave import prism as wave
-from sordino.physics.wave.painting import in_tube, painted
+from sordino.physics.wave.painting import painted
 from sordino.physics.wave.port import port_area
 
 RASTER = 40
@@ -80,13 +80,21 @@ def _divider_mass(box: Box, prism: wave.Prism, divider: wave.Divider) -> float:
 
 
 def fibre_volume(prism: wave.Prism) -> float:
-    """Volume that holds fibre, m3, by counting points."""
+    """Volume that holds fibre, m3: by counting points, less the duct that leads through it."""
     points = _points(prism)
     x, z = points[..., 0], points[..., 2]
-    held = (painted(prism, points) > 0) & ~in_tube(prism, points) & (z < wave.ceiling(prism, x))
+    held = (painted(prism, points) > 0) & (z < wave.ceiling(prism, x))
     for divider in prism.dividers:
         held &= ~((x > divider.x0) & (x < divider.x1) & (z > divider.z0) & (z < divider.z1))
-    return prism.length * prism.width * prism.height * float(held.mean())
+    return prism.length * prism.width * prism.height * float(held.mean()) - duct_volume(prism)
+
+
+def duct_volume(prism: wave.Prism) -> float:
+    """Volume inside the flexible duct, m3; nil without one."""
+    if prism.tube is None:
+        return 0.0
+    steps = np.diff(np.array(prism.tube.centreline), axis=0)
+    return float(np.pi * prism.tube.radius**2 * np.linalg.norm(steps, axis=1).sum())
 
 
 def _points(prism: wave.Prism) -> Array:

@@ -145,15 +145,15 @@ def caption_of(seen: FieldSlice) -> str:
 def _panel(picture: BoxPicture, seen: FieldSlice, view: View) -> Iterator[Item]:
     prism = picture.made.prism
     raster = field.raster(seen, prism.length, prism.height)
-    lines = field.lines(raster, view)
+    lines, step = field.lines(raster, view), field.figure_step(raster)
     profile = parts.inside(picture, view)
-    yield Clipped(within=(profile,), items=(*field.areas(raster, view), *field.strokes(lines)))
+    yield Clipped(within=(profile,), items=(*field.areas(raster, view), *field.strokes(lines, step)))
     yield parts.fibre(picture, view, faint=0.45)
     yield from parts.boards(picture, view)
     yield from parts.mouths(picture, view, STUB - 2.0)
     yield from parts.flexible(picture, view)
     yield from _arrows(prism.ports, view, _deepest(picture) * view.scale + STUB - 2.0)
-    yield from field.figures(lines, _bounds_of(profile), silent(seen, view))
+    yield from field.figures(lines, step, _bounds_of(profile), silent(seen, view))
 
 
 def silent(seen: FieldSlice, view: View) -> list[Rectangle]:
@@ -190,7 +190,7 @@ def _arrows(ports: tuple[Port, Port], view: View, reach: float) -> Iterator[Item
 def _legend(top: float) -> tuple[list[Item], float]:
     """The scale of colours with its figures."""
     y = top + 4.0 + BODY
-    words = "Level in dB re the wave that arrives at the inlet (arrow); a line every 3 dB, a figure every 6 dB."
+    words = "Level in dB re the wave that arrives at the inlet (arrow); a line every 3 dB."
     items: list[Item] = [Text(at=(MARGIN, y), text=words, size=BODY)]
     shades, bounds = palette.colours(), palette.edges()
     wide, upper, lower = CONTENT / len(shades), y + 2.0, y + 6.5

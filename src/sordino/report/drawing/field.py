@@ -19,8 +19,10 @@ FIGURE = 2.3
 """Size of the figures on contour lines, mm."""
 LABELLED = 6.0
 """Contour lines at whole multiples of this carry a figure, dB."""
-SHORTEST = 8.0
-"""Contour lines shorter than this carry none, mm."""
+NARROW = 18.0
+"""A field that spans less than this has a figure on every line, dB."""
+SHORTEST, LONG = 8.0, 40.0
+"""Contour lines shorter than this carry no figure, longer ones two, mm."""
 MOST, APART = 18, 14.0
 """Figures in one panel, and how far two of the same level lie apart, mm."""
 
@@ -69,25 +71,29 @@ def lines(field: Raster, view: View) -> tuple[tuple[float, Ring], ...]:
     )
 
 
-def strokes(found: tuple[tuple[float, Ring], ...]) -> tuple[Stroke, ...]:
+def figure_step(field: Raster) -> float:
+    """Levels at whole multiples of this carry figures, dB."""
+    return LABELLED if float(np.ptp(field.level)) >= NARROW else palette.STEP
+
+
+def strokes(found: tuple[tuple[float, Ring], ...], step: float) -> tuple[Stroke, ...]:
     """The contour lines; those with figures are drawn a little stronger."""
     return tuple(
-        Stroke(
-            points=line, colour="#40342e" if _labelled(level) else "#7d6c62", width=0.18 if _labelled(level) else 0.09
-        )
+        Stroke(points=line, colour="#40342e", width=0.18)
+        if level % step == 0.0
+        else Stroke(points=line, colour="#7d6c62", width=0.09)
         for level, line in found
     )
 
 
-def _labelled(level: float) -> bool:
-    return level % LABELLED == 0.0
-
-
-def figures(found: tuple[tuple[float, Ring], ...], free: Rectangle, taken: list[Rectangle]) -> tuple[Text, ...]:
+def figures(
+    found: tuple[tuple[float, Ring], ...], step: float, free: Rectangle, taken: list[Rectangle]
+) -> tuple[Text, ...]:
     """Figures on the contour lines, none over another, over what is `taken` or past the `free` rectangle."""
     placed: list[Text] = []
     for level, line in sorted(found, key=lambda each: -length(each[1])):
-        if _labelled(level) and length(line) >= SHORTEST and len(placed) < MOST:
+        wanted = 0 if level % step or length(line) < SHORTEST else 2 if length(line) > LONG else 1
+        for _ in range(min(wanted, MOST - len(placed))):
             figure = _first_free(level, line, free, taken, placed)
             placed += [figure] if figure is not None else []
     return tuple(placed)
