@@ -34,7 +34,7 @@ ASSESS = (
     "ducted",
     "airborne",
     "noise",
-    "loudness isolation speeds balance pressure",
+    "loudness isolation speeds balance pressure draughts",
     "wording",
     "judgement",
     "assessment",

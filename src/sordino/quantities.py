@@ -74,6 +74,8 @@ Length = Annotated[float, BeforeValidator(quantity("length")), _schema("length")
 """More than nothing, under a kilometre, m."""
 NotNegative = Annotated[float, BeforeValidator(quantity("length from zero")), _schema("length from zero")]
 """A length that may be zero, as a coordinate, m."""
+Point = tuple[NotNegative, NotNegative, NotNegative]
+"""A place in a room: along its length, across, and up from the floor, m."""
 AnyLength = Annotated[float, BeforeValidator(quantity("any length")), _schema("any length")]
 """A height or an offset, which may be zero or negative, m."""
 Area = Annotated[float, BeforeValidator(quantity("area")), _schema("area")]

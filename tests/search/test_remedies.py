@@ -145,6 +145,7 @@ def test_other_edits_change_what_they_name() -> None:
     lined = edits.with_lining("way", 0.05)(plan).run["way"].parts[0]
     assert isinstance(lined, MetalDuct)
     assert lined.lining == 0.05
+    assert edits.next_size(Size.circle(6 * 0.0254), "inch").width == pytest.approx(7 * 0.0254)
     assert edits.next_size(Size.rectangle(0.3, 0.2)) == Size.rectangle(0.38, 0.25)
 
 

@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from dataclasses import replace
 
 import numpy as np
 
 from sordino.assess.acoustics import Acoustics
 from sordino.assess.airflow import AirState
+from sordino.assess.carriage import Carriage
 from sordino.assess.contribution import Cause, Contribution
 from sordino.assess.ducted import fan_strength, made
+from sordino.assess.routes import End
 from sordino.assess.sources import Strength, port_power
 from sordino.assess.spread import half_width, joined
+from sordino.assess.stations import Station
 from sordino.bands import Bands, add, energy_sum
 from sordino.elements.element import Wall
 from sordino.plan.shell import Shell
@@ -44,33 +48,66 @@ def casing_power(model: Acoustics, key: str, state: AirState) -> Strength:
 def breakouts(model: Acoustics, place: str, gain: Bands, state: AirState) -> Iterator[Contribution]:
     """Sound of fans and moving air that leaves ducts by their walls inside a place."""
     setting = model.plan.mode[state.mode]
-    seen: set[int] = set()
-    for carried in model.carriages:
-        if carried.route.start.kind != "mover":
-            continue
-        strength = fan_strength(model, carried.route.start, setting)
+
+    def strength(carried: Carriage, station: Station) -> Strength:
+        return fan_strength(model, carried.route.start, setting)
+
+    ways = [carried for carried in model.carriages if carried.route.start.kind == "mover"]
+    yield from _through_walls(model, place, gain, ways, strength, lambda station: made(model, station, state))
+
+
+def breakouts_from(model: Acoustics, place: str, gain: Bands, levels: dict[str, Strength]) -> Iterator[Contribution]:
+    """Sound of other places that is in the ducts and leaves them by their walls inside a place."""
+    ways = [
+        carried
+        for carried in model.carriages
+        if carried.route.start.kind != "mover" and carried.route.start.place in levels
+    ]
+
+    def strength(carried: Carriage, station: Station) -> Strength:
+        return levels[carried.route.start.place]
+
+    for sound in _through_walls(model, place, gain, ways, strength, lambda station: None):
+        yield replace(sound, cause="source", station=f"{sound.station} wall")
+
+
+def _through_walls(
+    model: Acoustics,
+    place: str,
+    gain: Bands,
+    ways: list[Carriage],
+    strength: Callable[[Carriage, Station], Strength],
+    own: Callable[[Station], Bands | None],
+) -> Iterator[Contribution]:
+    """What each duct wall in a place lets out of each source, by the loudest route that passes it."""
+    loudest: dict[tuple[int, End], Contribution] = {}
+    field = model.fields[place].spread if place in model.fields else {}
+    for carried in ways:
         for index, station in enumerate(carried.stations):
             part = station.part
-            wall = part.wall() if part is not None and part.within == place else None
-            if wall is None or id(part) in seen:
+            wall = station.wall if part is not None and part.within == place else None
+            if wall is None:
                 continue
-            seen.add(id(part))
-            inside = strength.levels + carried.arriving[index]
-            own = made(model, station, state)
-            inside = inside if own is None else add(inside, own)
-            yield Contribution(
+            source, air = strength(carried, station), own(station)
+            inside = source.levels + carried.inside[index]
+            sound = Contribution(
                 cause="breakout",
-                origin=station.run,
+                origin=station.run if carried.route.start.kind == "mover" else carried.route.start.place,
                 via=station.run,
                 station=station.label,
-                levels=escaping(inside, wall, carried.drops[index]) + gain,
+                levels=escaping(inside if air is None else add(inside, air), wall, station.loss) + gain,
                 spread=joined(
-                    strength.spread,
-                    {wall.scatter: half_width(wall.scatter)},
-                    carried.spread,
-                    model.fields[place].spread if place in model.fields else {},
+                    source.spread, {wall.scatter: half_width(wall.scatter)}, carried.spread_before(index), field
                 ),
             )
+            key = (id(part), carried.route.start)
+            if key not in loudest or _whole(sound.levels) > _whole(loudest[key].levels):
+                loudest[key] = sound
+    yield from loudest.values()
+
+
+def _whole(levels: Bands) -> float:
+    return float(np.nansum(10.0 ** (levels / 10.0)))
 
 
 def escaping(inside: Bands, wall: Wall, drop: Bands) -> Bands:
@@ -84,22 +121,31 @@ def escaping(inside: Bands, wall: Wall, drop: Bands) -> Bands:
     return np.minimum(out, inside)
 
 
-def surroundings(model: Acoustics, state: AirState) -> dict[str, Strength]:
-    """Levels of the spaces that are not rooms: their own noise, casings in them, and ducts that leak into them."""
+def machinery(model: Acoustics, state: AirState) -> dict[str, Strength]:
+    """Levels that casings of movers and walls of ducts make in the enclosed spaces; the loudest says how sure."""
+    found = {}
+    for key in model.plan.space.keys() & model.fields.keys():
+        gain = model.fields[key].gain
+        sounds = [*casings(model, key, gain, state), *breakouts(model, key, gain, state)]
+        if sounds:
+            loudest = max(sounds, key=lambda sound: _whole(sound.levels))
+            found[key] = Strength(levels=energy_sum([sound.levels for sound in sounds]), spread=loudest.spread)
+    return found
+
+
+def surroundings(model: Acoustics, machines: dict[str, Strength]) -> dict[str, Strength]:
+    """Levels of the spaces that are not rooms: the noise stated for them, with that of the machines in them."""
     found = {}
     for key, space in model.plan.space.items():
-        field = model.fields.get(key)
-        sounds: list[Contribution] = []
-        if field is not None:
-            sounds = [*casings(model, key, field.gain, state), *breakouts(model, key, field.gain, state)]
-        levels = [sound.levels for sound in sounds]
-        if space.noise is not None:
-            levels.append(np.array(space.noise))
-        elif space.kind == "outside" and model.plan.site.outdoor_noise is not None:
-            levels.append(np.array(model.plan.site.outdoor_noise))
+        outdoors = model.plan.site.outdoor_noise if space.kind == "outside" else None
+        stated = space.noise if space.noise is not None else outdoors
+        levels = [np.array(stated)] if stated is not None else []
+        machine = machines.get(key)
+        if machine is not None:
+            levels.append(machine.levels)
         if levels:
             width = {f"noise of {key}": np.full(9, 3.0)}
-            found[key] = Strength(levels=energy_sum(levels), spread=joined(width, *[s.spread for s in sounds[:1]]))
+            found[key] = Strength(levels=energy_sum(levels), spread=joined(width, machine.spread if machine else {}))
     return found
 
 

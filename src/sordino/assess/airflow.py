@@ -8,12 +8,15 @@ from functools import partial
 
 from sordino.elements.element import Element
 from sordino.elements.filter import Filter
+from sordino.elements.grille import Grille
+from sordino.elements.open_end import OpenEnd
+from sordino.errors import OutOfRange
 from sordino.physics.air.areas import entry_sharp, exit_loss
 from sordino.physics.air.crossings import Crossing
 from sordino.physics.air.fan import FanCurve
 from sordino.physics.air.friction import velocity_pressure
 from sordino.physics.air.leakage import coefficient_at, leakage_drop
-from sordino.physics.air.network import Drive, Flows, Link, operating_points, solve
+from sordino.physics.air.network import Drive, Flows, Link, operating_points, solve, system_pressure
 from sordino.physics.air.properties import Air
 from sordino.plan.run import Run
 from sordino.plan.statement import Mode, Plan
@@ -48,6 +51,10 @@ class Stream:
     free_flow: float
     crossings: tuple[Crossing, ...]
     extended: bool
+    wanted: float | None
+    """Flow that a run at one of its ports should carry, m3/s; None if none is stated."""
+    spare: float | None
+    """Pressure it would have left over at that flow, Pa; negative where it falls short."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -102,12 +109,14 @@ class _Take:
     label: str
     scatter: str
     drop: Callable[[float], float]
+    squared: bool = False
+    """Whether the drop goes exactly by the square of the flow, so that one figure each way says it all."""
 
 
 def _takes(plan: Plan, name: str, filters: str, air: Air) -> tuple[_Take, ...]:
     run = plan.run[name]
     inside = [
-        _Take(part.label(), part.loss_scatter, partial(_soiled(part, filters).pressure_loss, air=air))
+        _Take(part.label(), part.loss_scatter, partial(_soiled(part, filters).pressure_loss, air=air), part.squared)
         for part in run.parts
     ]
     first, last = _sections(run)
@@ -119,10 +128,14 @@ def _takes(plan: Plan, name: str, filters: str, air: Air) -> tuple[_Take, ...]:
 
 
 def _sections(run: Run) -> tuple[float, float]:
-    """Areas of a run's two ends, m2."""
+    """Clear areas of a run's two ends, m2; an opening smaller than its duct counts as it is."""
     if not run.parts:
         return run.size.area, run.size.area
-    return run.parts[0].section.area, run.parts[-1].outlet.area
+    return _clear(run.parts[0], run.parts[0].section.area), _clear(run.parts[-1], run.parts[-1].outlet.area)
+
+
+def _clear(part: Element, area: float) -> float:
+    return min(area, part.mouth.area) if isinstance(part, Grille | OpenEnd) else area
 
 
 def _end_take(plan: Plan, name: str, node: str, area: float, air: Air, leaving: bool) -> tuple[_Take, ...]:
@@ -130,13 +143,13 @@ def _end_take(plan: Plan, name: str, node: str, area: float, air: Air, leaving: 
     dynamic = float(velocity_pressure(1.0 / area, air))
     if node in plan.junction:
         lost = _junction_coefficient(plan, node, name, area, joining=leaving) * dynamic
-        return (_Take(f"{plan.junction[node].kind} {node}", "branch", lambda flow: lost * flow * flow),)
+        return (_Take(f"{plan.junction[node].kind} {node}", "branch", lambda flow: lost * flow * flow, True),)
     if node.partition(".")[0] in plan.mover:
         return ()
     blowing, drawing = exit_loss * dynamic, float(entry_sharp()) * dynamic
     forward, backward = (blowing, drawing) if leaving else (drawing, blowing)
     label = "exit" if leaving else "entry"
-    return (_Take(label, "area change", lambda flow: (forward if flow >= 0 else backward) * flow * flow),)
+    return (_Take(label, "area change", lambda flow: (forward if flow >= 0 else backward) * flow * flow, True),)
 
 
 def _junction_coefficient(plan: Plan, node: str, name: str, area: float, joining: bool) -> float:
@@ -159,12 +172,14 @@ def _soiled(part: Element, filters: str) -> Element:
 
 def _loss(plan: Plan, name: str, filters: str, air: Air) -> Callable[[float], float]:
     """Odd, rising pressure loss of a run over its flow."""
-    drops = [take.drop for take in _takes(plan, name, filters, air)]
+    takes = _takes(plan, name, filters, air)
+    drops = [take.drop for take in takes if not take.squared]
+    forward, backward = (sum(take.drop(flow) for take in takes if take.squared) for flow in (1.0, -1.0))
 
     def loss(flow: float) -> float:
         if flow == 0.0:
             return 0.0
-        whole = sum([drop(flow) for drop in drops])
+        whole = (forward if flow > 0 else backward) * flow * flow + sum([drop(flow) for drop in drops])
         return whole if flow > 0 else -whole
 
     return loss
@@ -239,6 +254,8 @@ def _stream(
     curve, speed = plan.mover[name].fan_curve(int(index)), setting.speeds.get(name, 1.0)
     flow = found.flows[drive.name]
     points = operating_points(drive.name, fixed, links, drives) if curve.humped and speed else ()
+    fastest = max(mode.speeds.get(name, 1.0) for mode in plan.mode.values())
+    wanted = _wanted(plan, drive) if speed >= fastest else None
     return Stream(
         mover=name,
         index=int(index),
@@ -248,7 +265,25 @@ def _stream(
         free_flow=curve.free_flow * speed,
         crossings=points,
         extended=bool(speed) and (curve.extended_low(flow / speed) or curve.extended_high(flow / speed)),
+        wanted=wanted,
+        spare=None if wanted is None else _spare(drive, wanted, found, fixed, links, drives),
     )
+
+
+def _wanted(plan: Plan, drive: Drive) -> float | None:
+    """The flow that a run at either port of a stream should carry."""
+    asked = [run.wanted for run in plan.run.values() if drive.end == run.start or drive.start == run.end]
+    return max((flow for flow in asked if flow is not None), default=None)
+
+
+def _spare(
+    drive: Drive, wanted: float, found: Flows, fixed: dict[str, float], links: list[Link], drives: list[Drive]
+) -> float | None:
+    """Pressure that the fan has beyond what the network takes at a wanted flow; None where no air can pass."""
+    try:
+        return drive.rise(wanted) - system_pressure(drive.name, wanted, fixed, links, drives, found.flows)
+    except OutOfRange:
+        return None
 
 
 def _flow_spread(plan: Plan, found: Flows, filters: str, air: Air) -> float:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from sordino.assess.airflow import lines
+from sordino.elements.damper import Damper
 from sordino.physics.air.dampers import balancing_coefficient, blade_angle
 from sordino.physics.air.friction import velocity_pressure
 from sordino.physics.air.properties import Air
@@ -23,7 +24,7 @@ class Branch:
     surplus: float
     """Pressure that a damper must take so that all arms get their share, Pa."""
     angle: float
-    """Blade angle of a single-blade damper that takes it, degrees from open."""
+    """Blade angle of the arm's one damper, which may stand there already, that takes it: degrees from open."""
 
 
 def branches(plan: Plan, air: Air) -> tuple[Branch, ...]:
@@ -54,9 +55,10 @@ def _arms(plan: Plan, junction: str, arms: list[str], air: Air) -> list[Branch]:
 
 
 def _angle(plan: Plan, name: str, flow: float, surplus: float, air: Air) -> float:
-    size = plan.run[name].size
-    if surplus <= 0.0:
+    size, stands = plan.run[name].size, [part for part in plan.run[name].parts if isinstance(part, Damper)]
+    if surplus <= 0.0 and not stands:
         return 0.0
     dynamic = velocity_pressure(flow / size.area, air)
     shape: Literal["round", "rectangular"] = "round" if size.round else "rectangular"
-    return float(blade_angle(float(balancing_coefficient(surplus, dynamic)), shape))
+    already = sum(part.coefficient for part in stands)
+    return float(blade_angle(float(balancing_coefficient(surplus, dynamic)) + already, shape))

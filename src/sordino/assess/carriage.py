@@ -13,8 +13,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from sordino.assess.routes import Route
-from sordino.assess.spread import Spread, half_width
+from sordino.assess.routes import End, Leg, Route
+from sordino.assess.spread import Spread, half_width, joined
 from sordino.assess.stations import Station, Stations
 from sordino.bands import LINES, LINES_PER_BAND, Array, Bands, at_lines, band_sum
 from sordino.physics.sound.ends import capture_area, end_reflection
@@ -23,6 +23,8 @@ from sordino.physics.sound.fourpole import matched_fraction, transmission, trans
 PLANE_SHARE = 0.9
 """Share of cut-on up to which plane waves are trusted."""
 MOST_SOURCE_SPREAD = 10.0
+NONE = 1e-300
+"""Power fraction that stands for none at all."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -41,12 +43,24 @@ class Carriage:
     """From the source's strength to the power that leaves the far end, shape (9,)."""
     arriving: Bands
     """From the source's strength to the power at each plane, shape (n + 1, 9)."""
+    inside: Bands
+    """From the source's strength to the sound inside each station at its near end, waves both ways, shape (n, 9)."""
     onward: Bands
     """From sound made in each station to the power that leaves the far end, shape (n, 9)."""
+    spreads: tuple[Spread, ...]
+    """Half-widths by cause: of the near end, of each station in turn, of the far end."""
     spread: Spread
     """Half-widths of `total` by cause."""
     plane_up_to: float
     """Frequency up to which the cascade holds, Hz."""
+
+    def spread_before(self, index: int) -> Spread:
+        """Half-widths of what reaches a station."""
+        return joined(*self.spreads[: index + 1])
+
+    def spread_after(self, index: int) -> Spread:
+        """Half-widths of what a station's own sound meets on its way."""
+        return joined(*self.spreads[index + 2 :])
 
 
 def carriage(stations: Stations, route: Route) -> Carriage:
@@ -58,16 +72,26 @@ def carriage(stations: Stations, route: Route) -> Carriage:
     wave = transmission([station.pole for station in chain], load, source)
     energy_ratio = np.stack([10.0 ** (-station.loss_at_lines() / 10.0) for station in chain] or [np.ones_like(LINES)])
     wave_ratio = wave.power[1:] / wave.power[:-1] if chain else energy_ratio
-    bypass = np.stack([_bypass(stations, station, plane) for station in chain] or [np.ones_like(LINES)])
+    bypass = np.ones_like(energy_ratio)
+    for place, station in enumerate(chain):
+        if station.ceiling is not None:
+            bypass[place] = _bypass(stations, station, station.ceiling, plane)
     ratio = np.where(plane, wave_ratio, energy_ratio) * bypass
     entering = _entering(stations, route, wave.power[0], plane)
     ending = np.where(plane, 1.0, _ending(stations, route))
     power = np.cumprod(np.concatenate([entering[None], ratio]), axis=0)[: len(chain) + 1]
     leaving = power[-1] * ending
-    coupled = np.stack([_coupling(stations, s, wave.impedance[i + 1], plane) for i, s in enumerate(chain)] or [ending])
+    coupled = _coupling(stations, chain, wave.impedance[1:], plane)
+    standing = _standing(stations, chain, wave.impedance[: len(chain)], plane)
     arriving = _level(power)
     total = _level(leaving)
     masked = _mask(chain)
+    spreads = (
+        _end_spread(stations, route.legs[0].turned(), route.start)
+        | _source_spread(route, wave.impedance[0], source, power, leaving, plane),
+        *(_station_spread(station, around) for station, around in zip(chain, bypass, strict=False)),
+        _end_spread(stations, route.legs[-1], route.end),
+    )
     return Carriage(
         route=route,
         stations=chain,
@@ -76,9 +100,10 @@ def carriage(stations: Stations, route: Route) -> Carriage:
         ending=arriving[-1] - total + masked,
         total=total + masked,
         arriving=arriving + masked,
-        onward=_level(coupled * leaving / power[1:]) + masked if chain else np.zeros((0, 9)),
-        spread=_spread(stations, route, chain, bypass)
-        | _source_spread(route, wave.impedance[0], source, power, leaving, plane),
+        inside=_level(standing * power[:-1]) + masked if chain else np.zeros((0, 9)),
+        onward=_level(coupled * leaving / np.maximum(power[1:], NONE)) + masked if chain else np.zeros((0, 9)),
+        spreads=spreads,
+        spread=joined(*spreads),
         plane_up_to=limit,
     )
 
@@ -120,36 +145,45 @@ def _ending(stations: Stations, route: Route) -> Array:
     return 10.0 ** (-end_reflection(LINES, end.mouth.area, end.flush, stations.air.sound_speed) / 10.0)
 
 
-def _bypass(stations: Stations, station: Station, plane: Array) -> Array:
+def _bypass(stations: Stations, station: Station, ceiling: Bands, plane: Array) -> Array:
     """Factor by which what goes round a station raises what it passes: 1 + 10^((TL - ceiling)/10)."""
-    if station.ceiling is None:
-        return np.ones_like(LINES)
     z_in, z_out = stations.matched(station.area_in), stations.matched(station.area_out)
     loss = np.where(plane, transmission_loss(station.pole, z_in, z_out), station.loss_at_lines())
-    return 1.0 + 10.0 ** ((loss - at_lines(station.ceiling)) / 10.0)
+    return 1.0 + 10.0 ** ((loss - at_lines(ceiling)) / 10.0)
 
 
-def _coupling(stations: Stations, station: Station, load: Array, plane: Array) -> Array:
-    """Share of the sound made in a station that enters what lies beyond it: matched to its duct."""
-    return np.where(plane, matched_fraction(stations.matched(station.area_out), load), 1.0)
+def _coupling(stations: Stations, chain: tuple[Station, ...], load: Array, plane: Array) -> Array:
+    """Share of the sound made in each station that enters what lies beyond it, (n, 81): matched to its duct."""
+    z = np.array([stations.matched(station.area_out) for station in chain])
+    return np.where(plane, matched_fraction(z[:, None], load), 1.0)
 
 
-def _spread(stations: Stations, route: Route, chain: tuple[Station, ...], bypass: Array) -> Spread:
-    """Scatter of the methods along a route; parts of one kind err together."""
+def _standing(stations: Stations, chain: tuple[Station, ...], load: Array, plane: Array) -> Array:
+    """Power of the waves both ways over their net power: (|Z|^2 + Zc^2)/(2 Zc Re Z) = (1 + |R|^2)/(1 - |R|^2)."""
+    areas = [station.area_in if station.part is None else station.part.wave_area for station in chain]
+    z = np.array([stations.matched(area) for area in areas])[:, None]
+    return np.where(plane, (np.abs(load) ** 2 + z**2) / (2.0 * z * np.real(load)), 1.0)
+
+
+def _station_spread(station: Station, around: Array) -> Spread:
+    """Scatter of a station's loss, as far as the sound goes through it, and of its ceiling as far as it goes round."""
     spread: Spread = {}
-    for station, around in zip(chain, bypass, strict=False):
+    if station.scatter:
+        most = 0.5 + 0.5 * np.abs(np.nan_to_num(station.loss))
+        spread[station.scatter] = np.minimum(half_width(station.scatter), most)
+    if station.ceiling is not None:
         through = band_sum(1.0 / around) / LINES_PER_BAND
-        if station.scatter:
-            most = 0.5 + 0.5 * np.abs(np.nan_to_num(station.loss))
-            mine = np.minimum(half_width(station.scatter), most) * through
-            spread[station.scatter] = spread.get(station.scatter, np.zeros(9)) + mine
-        if station.ceiling is not None:
-            spread["default ceiling"] = half_width("default ceiling") * (1.0 - through)
-    for leg, end in ((route.legs[0].turned(), route.start), (route.legs[-1], route.end)):
-        if end.kind != "mover":
-            key = stations.terminal(leg).scatter_key
-            spread[key] = spread.get(key, np.zeros(9)) + half_width(key)
+        spread = {key: width * through for key, width in spread.items()}
+        spread["default ceiling"] = half_width("default ceiling") * (1.0 - through)
     return spread
+
+
+def _end_spread(stations: Stations, leg: Leg, end: End) -> Spread:
+    """Scatter of the open end in which a leg ends; none at a mover."""
+    if end.kind == "mover":
+        return {}
+    key = stations.terminal(leg).scatter_key
+    return {key: half_width(key)}
 
 
 def _source_spread(route: Route, load: Array, source: Array, power: Array, leaving: Array, plane: Array) -> Spread:

@@ -90,7 +90,9 @@ def from_air(model: Acoustics, place: str, gain: Gain, field: Spread, state: Air
                 via=leg.run,
                 station=station.label,
                 levels=own + carried.onward[index] + gain(leg.run),
-                spread=joined({scatter: half_width(scatter), "air flow": flow_width}, carried.spread, field),
+                spread=joined(
+                    {scatter: half_width(scatter), "air flow": flow_width}, carried.spread_after(index), field
+                ),
             )
         if (leg.run, leg.run, "end") not in heard:
             heard.add((leg.run, leg.run, "end"))
@@ -116,7 +118,7 @@ def from_around(
     for carried in _listening(model, place):
         for index, station in enumerate(carried.stations):
             part = station.part
-            wall = part.wall() if part is not None else None
+            wall = station.wall
             if part is None or wall is None or part.within is None or part.within not in around:
                 continue
             if part.within == place or (carried.route.legs[-1].run, id(part)) in heard:
@@ -130,7 +132,7 @@ def from_around(
                 via=carried.route.legs[-1].run,
                 station=station.label,
                 levels=entering + carried.onward[index] + gain(last_run(carried)),
-                spread=joined(outside.spread, {"break-in": half_width("break-in")}, carried.spread, field),
+                spread=joined(outside.spread, {"break-in": half_width("break-in")}, carried.spread_after(index), field),
             )
 
 

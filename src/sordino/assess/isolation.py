@@ -8,8 +8,8 @@ from itertools import permutations
 import numpy as np
 
 from sordino.assess.acoustics import Acoustics
-from sordino.assess.airborne import through_shells
-from sordino.assess.ducted import from_places
+from sordino.assess.airborne import breakouts_from, through_shells
+from sordino.assess.ducted import from_around, from_places
 from sordino.assess.sources import Strength
 from sordino.bands import Bands, energy_sum
 
@@ -48,7 +48,11 @@ def isolations(model: Acoustics) -> tuple[Isolation, ...]:
 
 def _isolation(model: Acoustics, source: str, receiver: str) -> Isolation:
     unit, field = {source: Strength(levels=np.zeros(9), spread={})}, model.fields[receiver]
-    by_duct = [*from_places(model, receiver, lambda run: field.gain, {}, unit)]
+    by_duct = [
+        *from_places(model, receiver, lambda run: field.gain, {}, unit),
+        *from_around(model, receiver, lambda run: field.gain, {}, unit),
+        *breakouts_from(model, receiver, field.gain, unit),
+    ]
     by_shell = [*through_shells(model, receiver, unit, "source")]
     return Isolation(
         source=source,

@@ -131,10 +131,18 @@ def fan_findings(plan: Plan, state: AirState) -> Iterator[Finding]:
             sentence=(
                 f"{plan.place_name(stream.mover)}{side} moves {show(stream.flow, 'flow', plan.units)} against "
                 f"{show(stream.pressure, 'pressure', plan.units)}, "
-                f"{100 * share:.0f} % of what it moves with nothing joined to it.{why}"
+                f"{100 * share:.0f} % of what it moves with nothing joined to it.{_spare(plan, stream)}{why}"
             ),
             method="crossing of fan curve and network",
         )
+
+
+def _spare(plan: Plan, stream: Stream) -> str:
+    """What the fan would have left over, or lack, at the flow that its runs should carry."""
+    if stream.wanted is None or stream.spare is None:
+        return ""
+    flow, left = show(stream.wanted, "flow", plan.units), show(abs(stream.spare), "pressure", plan.units)
+    return f" At the wanted {flow} it would {'have ' + left + ' left over' if stream.spare >= 0 else 'lack ' + left}."
 
 
 def _fan_verdict(plan: Plan, stream: Stream) -> tuple[Standing, str]:
@@ -143,7 +151,7 @@ def _fan_verdict(plan: Plan, stream: Stream) -> tuple[Standing, str]:
     several = [point for point in stream.crossings if point.stable]
     if len(stream.crossings) > 1:
         flows = ", ".join(
-            f"{3600 * p.flow:.0f} m³/h ({'stable' if p.stable else 'unstable'})" for p in stream.crossings
+            f"{show(p.flow, 'flow', plan.units)} ({'stable' if p.stable else 'unstable'})" for p in stream.crossings
         )
         return "likely missed", f" Its humped curve meets the network at {len(stream.crossings)} points: {flows}." + (
             " It may hunt between them: change the resistance or the fan." if len(several) > 1 else ""
@@ -187,12 +195,16 @@ def speed_findings(plan: Plan, speeds: tuple[Speed, ...], mode: str) -> Iterator
                 limit=speed.limit,
                 unit="m/s",
                 sentence=(
-                    f"{speed.run}: {show(speed.velocity, 'velocity', plan.units)} in the {speed.place} of the "
-                    f"{speed.station}, faster than the {show(speed.limit, 'velocity', plan.units)} "
-                    "that suits the room's target; its noise is in the figure above."
+                    f"{speed.run}: {show(speed.velocity, 'velocity', plan.units)} in the {_where(speed)}, faster than "
+                    f"the {show(speed.limit, 'velocity', plan.units)} that suits the room's target; its "
+                    "noise is in the figure above."
                 ),
                 method="published table of opening speeds by criterion",
             )
+
+
+def _where(speed: Speed) -> str:
+    return speed.station if speed.place == speed.station else f"{speed.place} of the {speed.station}"
 
 
 def balance_findings(plan: Plan, branches: tuple[balance.Branch, ...]) -> Iterator[Finding]:

@@ -8,7 +8,15 @@ from dataclasses import dataclass
 import numpy as np
 
 from sordino.assess.acoustics import Acoustics
-from sordino.assess.airborne import breakouts, casings, shell_power, surroundings, through_shells
+from sordino.assess.airborne import (
+    breakouts,
+    breakouts_from,
+    casings,
+    machinery,
+    shell_power,
+    surroundings,
+    through_shells,
+)
 from sordino.assess.airflow import AirState
 from sordino.assess.contribution import Contribution
 from sordino.assess.ducted import from_air, from_around, from_fans, from_places
@@ -34,8 +42,8 @@ class Heard:
 
 def ventilation(model: Acoustics, state: AirState) -> dict[str, Heard]:
     """Steady noise in every room and at every window in one mode."""
-    around = surroundings(model, state)
-    direct = {room: tuple(_in_room(model, room, state, around)) for room in model.plan.room}
+    machines = machinery(model, state)
+    direct = {room: tuple(_in_room(model, room, state, machines)) for room in model.plan.room}
     found = {}
     for room, sounds in direct.items():
         others = {other: _as_source(theirs) for other, theirs in direct.items() if other != room and theirs}
@@ -47,7 +55,7 @@ def ventilation(model: Acoustics, state: AirState) -> dict[str, Heard]:
 
 
 def crosstalk(model: Acoustics, mode: str) -> dict[str, Heard]:
-    """The loudest sound of every other room in every room and at every window, by ducts and through shells."""
+    """The loudest sound of every other room in every room and at every window, by ducts, their walls and shells."""
     made = {
         key: strength
         for key, room in model.plan.room.items()
@@ -59,6 +67,8 @@ def crosstalk(model: Acoustics, mode: str) -> dict[str, Heard]:
         field = model.fields[key]
         sounds = [
             *from_places(model, key, _same(field.gain), field.spread, others),
+            *from_around(model, key, _same(field.gain), field.spread, others),
+            *breakouts_from(model, key, field.gain, others),
             *through_shells(model, key, others, "source"),
         ]
         found[key] = Heard(place=key, mode=mode, contributions=tuple(sounds))
@@ -68,7 +78,8 @@ def crosstalk(model: Acoustics, mode: str) -> dict[str, Heard]:
     return found
 
 
-def _in_room(model: Acoustics, room: str, state: AirState, around: dict[str, Strength]) -> Iterator[Contribution]:
+def _in_room(model: Acoustics, room: str, state: AirState, machines: dict[str, Strength]) -> Iterator[Contribution]:
+    around = surroundings(model, machines)
     field, background = model.fields[room], model.plan.room[room].background
     gain = _same(field.gain)
     yield from from_fans(model, room, gain, field.spread, state)
@@ -76,11 +87,9 @@ def _in_room(model: Acoustics, room: str, state: AirState, around: dict[str, Str
     yield from from_around(model, room, gain, field.spread, around)
     yield from casings(model, room, field.gain, state)
     yield from breakouts(model, room, field.gain, state)
-    outdoors = {key: strength for key, strength in around.items() if key in model.plan.space}
-    yield from from_places(model, room, gain, field.spread, outdoors)
-    if background is None:
-        yield from through_shells(model, room, outdoors, "background")
-    else:
+    yield from from_places(model, room, gain, field.spread, around)
+    yield from through_shells(model, room, around if background is None else machines, "background")
+    if background is not None:
         width = {f"background of {room}": np.full(9, 3.0)}
         yield Contribution(
             cause="background", origin=room, via="", station="", levels=np.array(background), spread=width

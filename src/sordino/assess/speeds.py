@@ -10,6 +10,7 @@ from sordino.assess.airflow import AirState
 from sordino.plan.statement import Plan
 from sordino.quantities import Size
 from sordino.tables import table
+from sordino.units import System
 
 FOOT_PER_MINUTE = 0.00508
 DBA_OVER_NC = 7.0
@@ -74,11 +75,11 @@ def _speed_for(criterion: float, kind: str) -> float:
     return float(known.numbers(kind)[row]) * FOOT_PER_MINUTE
 
 
-def wanted_size(flow: float, limit: float) -> Wanted:
-    """The duct that carries `flow` m3/s at `limit` m/s: exact, next standard, and flat."""
+def wanted_size(flow: float, limit: float, system: System = "metric") -> Wanted:
+    """The duct that carries `flow` m3/s at `limit` m/s: exact, next size sold in that system, and flat."""
     area = abs(flow) / limit
     exact = float(np.sqrt(4.0 * area / np.pi))
-    sold = table("air/standard_round").numbers("diameter") / 1e3
+    sold = table("air/standard_round").numbers(system) * (0.0254 if system == "inch" else 1e-3)
     standard = float(sold[min(int(np.searchsorted(sold, exact - 1e-9)), sold.size - 1)])
     high = float(np.sqrt(area / 2.0))
     return Wanted(

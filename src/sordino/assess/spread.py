@@ -21,10 +21,12 @@ Spread = dict[str, Bands]
 
 @cache
 def half_width(key: str) -> Bands:
-    """Row of the scatter table, dB, shape (9,)."""
+    """Row of the scatter table, dB, shape (9,), read-only."""
     known = table("sound/scatter")
     row = known.row("key", key)
-    return np.array([float(row[column]) for column in known.columns[1:10]])
+    widths = np.array([float(row[column]) for column in known.columns[1:10]])
+    widths.setflags(write=False)
+    return widths
 
 
 def joined(*spreads: Spread) -> Spread:
@@ -32,7 +34,7 @@ def joined(*spreads: Spread) -> Spread:
     whole: Spread = {}
     for spread in spreads:
         for cause, width in spread.items():
-            whole[cause] = whole.get(cause, np.zeros(9)) + width
+            whole[cause] = whole[cause] + width if cause in whole else width
     return whole
 
 

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from sordino.assess.routes import End, Leg, Route, arms, end_at
 from sordino.bands import LINES, Array, Bands, at_lines
-from sordino.elements.element import Element
+from sordino.elements.element import Element, Wall
 from sordino.elements.grille import Grille
 from sordino.elements.open_end import OpenEnd
 from sordino.physics.air.properties import Air
@@ -31,10 +31,17 @@ class Station:
     area_out: float
     ceiling: Bands | None
     scatter: str
+    wall: Wall | None = None
 
     def loss_at_lines(self) -> Array:
-        """Handbook loss at LINES, dB, shape (81,)."""
-        return at_lines(self.loss)
+        """Handbook loss at LINES, dB, shape (81,), no more than numbers hold."""
+        return np.minimum(at_lines(self.loss), fourpole.MOST)
+
+
+def _turned(station: Station) -> Station:
+    """The same part met from its other end."""
+    pole = fourpole.reversed_pole(station.pole)
+    return replace(station, pole=pole, area_in=station.area_out, area_out=station.area_in)
 
 
 class Stations:
@@ -44,6 +51,7 @@ class Stations:
         self.plan, self.air = plan, air
         self._legs: dict[Leg, tuple[Station, ...]] = {}
         self._inward: dict[Leg, Array] = {}
+        self._junctions: dict[tuple[Leg, Leg], Station] = {}
 
     def along(self, route: Route) -> tuple[Station, ...]:
         """The stations of a route in the order in which sound meets them."""
@@ -87,7 +95,7 @@ class Stations:
     def _along(self, legs: tuple[Leg, ...]) -> Iterator[Station]:
         for place, leg in enumerate(legs):
             if place:
-                yield self._junction(legs[place - 1], leg)
+                yield self._between(legs[place - 1], leg)
             yield from self.leg(leg)
 
     def leg(self, leg: Leg) -> tuple[Station, ...]:
@@ -99,8 +107,11 @@ class Stations:
         return self._legs[leg]
 
     def _station(self, leg: Leg, part: Element) -> Station:
-        pole = part.four_pole(self.air)
+        back = self._legs.get(leg.turned())
+        if back is not None:
+            return _turned(next(station for station in back if station.part is part))
         areas = (part.section.area, part.outlet.area)
+        pole = part.four_pole(self.air)
         return Station(
             label=part.label(),
             run=leg.run,
@@ -111,7 +122,13 @@ class Stations:
             area_out=areas[leg.forward],
             ceiling=part.ceiling(),
             scatter=part.scatter_key,
+            wall=part.wall(),
         )
+
+    def _between(self, inward: Leg, onward: Leg) -> Station:
+        if (inward, onward) not in self._junctions:
+            self._junctions[inward, onward] = self._junction(inward, onward)
+        return self._junctions[inward, onward]
 
     def _junction(self, inward: Leg, onward: Leg) -> Station:
         name = onward.nodes(self.plan)[0]

@@ -10,7 +10,7 @@ from sordino.cli.ending import MET, MISSED
 from sordino.errors import Fault, PlanError
 from sordino.plan.project import Document, document, plan_of, variants
 from sordino.plan.statement import Plan
-from sordino.report import record, text
+from sordino.report import text
 from sordino.search.help import helping
 
 
@@ -33,6 +33,8 @@ def command(file: str, variant: str | None, ledger: str | None, air: bool, mode:
     rooms = chosen(file, ledger, _receivers(plan), "room or window") if ledger is not None else ()
     found = assess(plan)
     if as_json:
+        from sordino.report import record  # only here: it is not needed to print a text
+
         click.echo(record.text(record.record(found, modes, helping(found, modes), variant)), nl=False)
     elif rooms:
         click.echo(text.schedule(found, rooms[0], modes), nl=False)

@@ -23,6 +23,7 @@ class Boot(Element):
     length: Length = Field(default=0.25, description="length of the air path through the boot")
 
     loss_scatter: ClassVar[str] = "area change"
+    squared: ClassVar[bool] = True
 
     @property
     def outlet(self) -> Size:

@@ -76,19 +76,20 @@ def _leaf(group: list[Layer]) -> Leaf:
     )
 
 
+@lru_cache(maxsize=256)
 def transmission_loss(layers: Buildup, size: Sides | None = None) -> Bands:
-    """Diffuse-field transmission loss per octave, dB: transmitted energy averaged over each band, shape (9,).
+    """Diffuse-field transmission loss per octave, dB: transmitted energy averaged over each band, read-only (9,).
 
     `size` is the width and height of the panel (m) if it is known. Else a single leaf of boards counts as a
     laboratory's wall, one of bare sheet as endless. Two leaves do not ask for it.
     """
     plates = leaves(layers)
     first, last = plates[0], plates[-1]
-    if len(plates) == 1:
-        return _single(first, size or (None if first.in_reveal else OPENING)).copy()
     cavities = [layer for layer in layers if layer.cavity is not None]
-    return band_loss(
-        double_leaf_loss(
+    at_lines = (
+        leaf_loss(LINES, first, size or (None if first.in_reveal else OPENING))
+        if len(plates) == 1
+        else double_leaf_loss(
             LINES,
             first.surface_mass,
             first.critical_frequency,
@@ -98,11 +99,9 @@ def transmission_loss(layers: Buildup, size: Sides | None = None) -> Bands:
             filled=all(layer.filled for layer in cavities),
         )
     )
-
-
-@lru_cache(maxsize=256)
-def _single(leaf: Leaf, size: Sides | None) -> Bands:
-    return band_loss(leaf_loss(LINES, leaf, size))
+    loss = band_loss(at_lines)
+    loss.setflags(write=False)
+    return loss
 
 
 def scatter_key(

@@ -24,6 +24,7 @@ class Damper(Element):
 
     noise_scatter: ClassVar[str] = "damper noise"
     loss_scatter: ClassVar[str] = "damper"
+    squared: ClassVar[bool] = True
 
     @field_validator("angle")
     @classmethod

@@ -40,6 +40,8 @@ class Element(Statement):
     """Key of the own-noise scatter in tables/sound/scatter.csv."""
     loss_scatter: ClassVar[str] = "friction"
     """Key of the pressure-loss scatter in tables/air/scatter.csv."""
+    squared: ClassVar[bool] = False
+    """Whether the pressure loss goes exactly by the square of the flow."""
     terminal: ClassVar[bool] = False
     """Whether this part can only stand at the end of a run."""
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import Annotated, ClassVar, Literal
 
 from pydantic import BeforeValidator, Field, WithJsonSchema, field_validator
@@ -57,6 +58,12 @@ def round_only(size: Size | None) -> Size | None:
     return size
 
 
+@lru_cache(maxsize=4096)
+def slack_factor(compression: float, diameter: float) -> float:
+    """What slack multiplies the friction by; asked again at every step towards a balance of the air, so it is kept."""
+    return float(compression_factor(compression, diameter))
+
+
 class FlexibleDuct(Element):
     """A length as installed."""
 
@@ -81,7 +88,7 @@ class FlexibleDuct(Element):
     def pressure_loss(self, flow: float, air: Air) -> float:
         d = self.section.diameter
         stretched = friction_drop(abs(flow), self.section.area, d, self.length, roughness("flexible"), air)
-        return stretched * compression_factor(self.pull, d)
+        return stretched * slack_factor(self.pull, d)
 
     def attenuation(self, air: Air) -> Bands:
         return flexible_duct(self.section.diameter, self.length)

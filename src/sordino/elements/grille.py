@@ -12,7 +12,7 @@ from sordino.errors import Refusal
 from sordino.physics.air.grilles import bar_grille, egg_crate, perforated_face
 from sordino.physics.air.properties import Air
 from sordino.physics.sound.flow_noise import grille_noise
-from sordino.quantities import Fraction, Size
+from sordino.quantities import Fraction, Point, Size
 from sordino.tables import table
 
 Face = Literal["bar", "egg-crate", "perforated", "louvre"]
@@ -32,6 +32,7 @@ class Grille(Element):
     )
     damper: bool = Field(default=False, description="whether a damper sits at the face")
     flush: bool = Field(default=True, description="set in a wall or ceiling; false if it hangs free")
+    at: Point | None = Field(default=None, description="where it opens: along the room, across, and up from the floor")
 
     @field_validator("free_area")
     @classmethod
@@ -43,6 +44,7 @@ class Grille(Element):
     scatter: ClassVar[str] = "end reflection with a grille"
     noise_scatter: ClassVar[str] = "grille noise"
     loss_scatter: ClassVar[str] = "grille"
+    squared: ClassVar[bool] = True
     terminal: ClassVar[bool] = True
 
     @property
@@ -56,6 +58,16 @@ class Grille(Element):
         if self.free_area is not None:
             return self.free_area
         return float(table("air/grille_face").row("face", self.face)["free_area"])
+
+    @property
+    def free_opening(self) -> float:
+        """Clear area, m2."""
+        return self.mouth.area * self.free
+
+    @property
+    def jet(self) -> str:
+        """Row of the jet table."""
+        return self.face
 
     def velocities(self, flow: float) -> dict[str, float]:
         opening = abs(flow) / self.mouth.area

@@ -7,6 +7,7 @@ flexible duct buried in fibre), its turns as lined mitred bends, and a chamber w
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
 from typing import ClassVar, Literal
 
 import numpy as np
@@ -15,11 +16,10 @@ from pydantic import Field, field_validator, model_validator
 from sordino.bands import LINES, Array, Bands, add, at_lines
 from sordino.elements import buildup
 from sordino.elements.element import Element, Wall, local_loss
-from sordino.elements.flexible_duct import Slack, round_only
+from sordino.elements.flexible_duct import Slack, round_only, slack_factor
 from sordino.elements.lining import fibre_absorption
 from sordino.errors import Refusal
 from sordino.physics.air import areas, bends
-from sordino.physics.air.flexible import compression_factor
 from sordino.physics.air.friction import friction_drop, roughness
 from sordino.physics.air.properties import Air
 from sordino.physics.sound import ducts
@@ -171,7 +171,7 @@ class LinedBox(Element):
         surface = "flexible" if box.family == "serpentine" else "lined"
         friction = friction_drop(abs(flow), size.area, size.hydraulic_diameter, passage.length, roughness(surface), air)
         if box.family == "serpentine":
-            friction *= compression_factor(box.pull, size.diameter)
+            friction *= slack_factor(box.pull, size.diameter)
             turn = bends.flexible_bend(90.0, max(0.5, box.pass_height / 2.0 / size.diameter))
         else:
             reynolds = air.density * abs(flow) / size.area * size.hydraulic_diameter / air.viscosity
@@ -237,5 +237,6 @@ def default_ceiling() -> Bands:
     return known.numbers(*known.columns)[0]
 
 
+@cache
 def _step(before: float, after: float) -> float:
     return float(areas.sudden_expansion(before, after) if after > before else areas.sudden_contraction(before, after))

@@ -10,7 +10,7 @@ from sordino.bands import Bands
 from sordino.elements.element import Element
 from sordino.physics.air.properties import Air
 from sordino.physics.sound.flow_noise import open_end_noise
-from sordino.quantities import Size
+from sordino.quantities import Point, Size
 
 
 class OpenEnd(Element):
@@ -18,16 +18,28 @@ class OpenEnd(Element):
 
     kind: Literal["open end"] = Field(default="open end", alias="is")
     flush: bool = Field(default=True, description="flush with a wall or ceiling")
+    at: Point | None = Field(default=None, description="where it opens: along the room, across, and up from the floor")
 
     scatter: ClassVar[str] = "end reflection"
     noise_scatter: ClassVar[str] = "open end noise"
     loss_scatter: ClassVar[str] = "area change"
+    squared: ClassVar[bool] = True
     terminal: ClassVar[bool] = True
 
     @property
     def mouth(self) -> Size:
         """The opening that radiates sound."""
         return self.section
+
+    @property
+    def free_opening(self) -> float:
+        """Clear area, m2."""
+        return self.section.area
+
+    @property
+    def jet(self) -> str:
+        """Row of the jet table."""
+        return "open end"
 
     def velocities(self, flow: float) -> dict[str, float]:
         return {"open end": self.velocity(flow)}

@@ -27,6 +27,7 @@ class Silencer(Element):
     scatter: ClassVar[str] = "silencer data"
     noise_scatter: ClassVar[str] = "silencer noise"
     loss_scatter: ClassVar[str] = "box"
+    squared: ClassVar[bool] = True
 
     @field_validator("at")
     @classmethod

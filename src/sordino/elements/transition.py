@@ -27,6 +27,7 @@ class Transition(Element):
     length: Length | None = Field(default=None, description="length of the taper; none means a sudden step")
 
     loss_scatter: ClassVar[str] = "area change"
+    squared: ClassVar[bool] = True
 
     @property
     def outlet(self) -> Size:

@@ -4,19 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
+from sordino.elements.grille import Grille
 from sordino.elements.junction import Branch
 from sordino.elements.lined_box import LinedBox
+from sordino.elements.open_end import OpenEnd
 from sordino.names import near
 from sordino.plan import ways
 from sordino.plan.faults import Complaint
-from sordino.plan.fitting import opens
+from sordino.plan.fitting import bare_end, bare_start, opens
 from sordino.plan.lines import Path
 from sordino.plan.statement import Plan
 
 
 def complaints(plan: Plan) -> Iterator[Complaint]:
     """Every mistake between the parts of a plan; what would only follow from another one is left unsaid."""
-    for check in (_names_twice, _shells, _movers, _modes, _targets, _windows):
+    for check in (_names_twice, _shells, _movers, _modes, _targets, _windows, _points):
         yield from check(plan)
     ends, boxes = tuple(_runs(plan)), tuple(_boxes(plan))
     joints = () if ends else (*_ports(plan), *_junctions(plan))
@@ -96,6 +98,23 @@ def _terminal(plan: Plan, name: str, index: int) -> Iterator[Complaint]:
     if node in _ends(plan) and not opens(plan, node):
         what = f"{label} can't join {node!r}, which is no room or space"
         yield path, what, "take it out, or end the run in a room"
+
+
+def _points(plan: Plan) -> Iterator[Complaint]:
+    """Ears and openings that are said to lie outside their room."""
+    for name, room in plan.room.items():
+        if room.ear is not None and not room.holds(room.ear):
+            yield ("room", name, "ear"), "this point lies outside the room", "give along, across and up, within it"
+    for name, run in plan.run.items():
+        ends = [(0, run.start)] * (not bare_start(plan, run)) + [(len(run.parts) - 1, run.end)] * (
+            not bare_end(plan, run)
+        )
+        for index, place in ends:
+            part = run.parts[index] if run.parts else None
+            point = part.at if isinstance(part, Grille | OpenEnd) else None
+            if point is not None and place in plan.room and not plan.room[place].holds(point):
+                what = f"this point lies outside the room {place!r}"
+                yield ("run", name, "parts", index, "at"), what, "give along, across and up, within it"
 
 
 def _end(plan: Plan, path: Path, node: str, leaving: bool) -> Iterator[Complaint]:

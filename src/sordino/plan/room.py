@@ -17,6 +17,7 @@ from sordino.quantities import (
     Fraction,
     Length,
     NotNegative,
+    Point,
     Power,
     Spectrum,
     Statement,
@@ -113,6 +114,7 @@ class Room(Statement):
     gear: Power = Field(default=0.0, description="heat of the equipment")
     loudest: Loudest | None = Field(default=None, description="the loudest source inside, by kind or in dB at 1 m")
     listener: Length = Field(default=1.5, description="distance from the nearest outlet to the ear or microphone")
+    ear: Point | None = Field(default=None, description="where ear or microphone is: along, across, up from the floor")
     background: Spectrum | None = Field(default=None, description="level inside with all air off, dB per octave")
     leakage: Flow | None = Field(default=None, description="air leakage at 50 Pa; one air change per hour if not given")
     door: Door = Door()
@@ -194,6 +196,12 @@ class Room(Statement):
         total = self.floor_area * absorption(finish.floor) + self.ceiling_area * absorption(finish.ceiling)
         total = total + max(self.wall_area - covered, 0.0) * absorption(finish.walls)
         return total + sum((patch.area * absorption(patch.surface) for patch in finish.patches), np.zeros(9))
+
+    def holds(self, point: Point) -> bool:
+        """Whether a point lies within the length and the outline of the room."""
+        along, across, up = point
+        width, height = (max(corner[axis] for corner in self.corners) for axis in (0, 1))
+        return along <= self.length and across <= width and up <= height
 
     def target_in(self, mode: str) -> Target | None:
         """The target that holds in a mode."""

@@ -86,7 +86,7 @@ def _sizes(found: Assessment, modes: tuple[str, ...]) -> list[str]:
 def _size_row(found: Assessment, mode: str, speed: Speed) -> list[str]:
     plan, limit = found.plan, speed.limit or 1.0
     carried = abs(found.states[mode, "clean"].flows[speed.run])
-    size = wanted_size(carried, limit)
+    size = wanted_size(carried, limit, plan.units)
     return [
         speed.run,
         mode,
@@ -94,7 +94,7 @@ def _size_row(found: Assessment, mode: str, speed: Speed) -> list[str]:
         velocity(plan, limit),
         flow(plan, carried * limit / speed.velocity),
         enough(plan, Size.circle(size.exact)),
-        show(size.standard, "length", plan.units),
+        f"{show(size.standard, 'length', plan.units)} at {velocity(plan, size.at_standard)}",
         enough(plan, size.flat),
     ]
 
@@ -113,7 +113,7 @@ def _tightest(found: Assessment, modes: tuple[str, ...], name: str) -> tuple[str
 
 def fans(found: Assessment, modes: tuple[str, ...]) -> list[str]:
     """Where each stream of each mover settles, clean and dirty, and every other point where it could."""
-    head = ["mover", "mode", "speed", "moves", "against", "of free flow", "dirty filter"]
+    head = ["mover", "mode", "speed", "moves", "against", "of free flow", "dirty filter", "left at wanted flow"]
     rows, notes = [], []
     for mode in modes:
         clean, dirty = found.states[mode, "clean"], found.states[mode, "dirty"]
@@ -134,10 +134,26 @@ def stream_name(found: Assessment, stream: Stream) -> str:
 def _fan_row(found: Assessment, mode: str, stream: Stream, later: Stream) -> list[str]:
     name, speed = stream_name(found, stream), f"{100 * stream.speed:.0f} %"
     if stream.speed <= 0.0:
-        return [name, mode, "off", flow(found.plan, stream.flow), layout.NOTHING, layout.NOTHING, layout.NOTHING]
+        return [name, mode, "off", flow(found.plan, stream.flow), *[layout.NOTHING] * 4]
     share = stream.flow / stream.free_flow if stream.free_flow else 0.0
     moved, against = flow(found.plan, stream.flow), pressure(found.plan, stream.pressure)
-    return [name, mode, speed, moved, against, f"{100 * share:.0f} %", flow(found.plan, later.flow)]
+    return [
+        name,
+        mode,
+        speed,
+        moved,
+        against,
+        f"{100 * share:.0f} %",
+        flow(found.plan, later.flow),
+        _left(found, stream),
+    ]
+
+
+def _left(found: Assessment, stream: Stream) -> str:
+    """Pressure left over at the wanted flow; short of it where negative."""
+    if stream.spare is None:
+        return layout.NOTHING
+    return f"{'short ' if stream.spare < 0 else ''}{pressure(found.plan, abs(stream.spare))}"
 
 
 def _crossings(found: Assessment, mode: str, stream: Stream) -> Iterator[str]:

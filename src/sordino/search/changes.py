@@ -70,7 +70,7 @@ def in_run(plan: Plan, place: str, run: str) -> Iterator[Change]:
     yield Change(
         words=f"{piece} in {run}", edit=edits.with_lined_duct(run, place, length, lining), subject=run, run=run
     )
-    box = edits.fitting_box(plan.run[run].parts[at].section, long_box, lining)
+    box = edits.fitting_box(plan.run[run].parts[at].section, long_box, lining, plan.units)
     size = " x ".join(_shown(plan, side) for side in (box.length, box.width, box.height))
     words = f"a lined box in {run} (two passes, {_shown(plan, lining)} lining, {size} inside)"
     yield Change(words=words, edit=edits.with_box(run, place, box), subject=run, run=run, boxed=True)
@@ -88,7 +88,7 @@ def _against_air(plan: Plan, place: str, run: str, sound: Contribution) -> Itera
     at = edits.opening(plan, run, place)
     end = plan.run[run].parts[at] if at is not None else None
     if isinstance(end, Grille) and sound.station == end.label():
-        size = edits.larger_opening(end, LARGER)
+        size = edits.larger_opening(end, LARGER, plan.units)
         words = f"a grille opening of {size.shown(plan.units)} instead of {end.mouth.shown(plan.units)} in {run}"
         yield Change(words=words, edit=edits.with_opening(run, place, size), subject=run, run=run)
     made_in = sound.origin if sound.origin in plan.run else run
@@ -97,7 +97,9 @@ def _against_air(plan: Plan, place: str, run: str, sound: Contribution) -> Itera
             words=f"the damper in {made_in} open", edit=edits.with_open_damper(made_in), subject=made_in, run=made_in
         )
     now = plan.run[made_in].size
-    words = f"duct of {edits.next_size(now).shown(plan.units)} instead of {now.shown(plan.units)} in {made_in}"
+    words = (
+        f"duct of {edits.next_size(now, plan.units).shown(plan.units)} instead of {now.shown(plan.units)} in {made_in}"
+    )
     yield Change(words=words, edit=edits.with_wider_duct(made_in), subject=made_in, run=made_in)
 
 

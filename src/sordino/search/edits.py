@@ -16,12 +16,16 @@ from sordino.elements.flexible_duct import FlexibleDuct
 from sordino.elements.grille import Grille
 from sordino.elements.lined_box import Box, LinedBox
 from sordino.elements.metal_duct import MetalDuct
+from sordino.kinds import INCH
 from sordino.plan.mover import PORTS, Sound
 from sordino.plan.statement import Plan
 from sordino.quantities import Size
 from sordino.tables import table
+from sordino.units import System
 
 Edit = Callable[[Plan], Plan]
+STEP = {"metric": 0.01, "inch": INCH / 2.0}
+"""What sizes are rounded up to, m."""
 
 
 def opening(plan: Plan, run: str, place: str) -> int | None:
@@ -70,14 +74,14 @@ def _behind_opening(plan: Plan, run: str, place: str, part: Element) -> Plan:
     return with_parts(plan, run, (*path.parts[:where], sized, *path.parts[where:]))
 
 
-def fitting_box(duct: Size, length: float, lining: float) -> Box:
+def fitting_box(duct: Size, length: float, lining: float, system: System = "metric") -> Box:
     """A two-pass labyrinth whose passage has half as much area again as the duct, twice as wide as high."""
     high = sqrt(1.5 * duct.area / 2.0)
     return Box.model_construct(
         family="labyrinth",
         length=length,
-        width=_up(2.0 * high),
-        height=_up(2.0 * (high + 2.0 * lining) + 0.018),
+        width=_up(2.0 * high, system),
+        height=_up(2.0 * (high + 2.0 * lining) + 0.018, system),
         passes=2,
         lining=lining,
         divider=0.018,
@@ -91,9 +95,10 @@ def _doubled_plywood() -> tuple[Layer, ...]:
     return tuple(Layer.model_validate(layer) for layer in (sheet, {"damping": True}, sheet))
 
 
-def _up(length: float) -> float:
-    """The next whole 10 mm."""
-    return ceil(length * 100.0 - 1e-9) / 100.0
+def _up(length: float, system: System) -> float:
+    """The next whole 10 mm, or half inch."""
+    step = STEP[system]
+    return ceil(length / step - 1e-6) * step
 
 
 def with_lining(run: str, lining: float) -> Edit:
@@ -137,37 +142,40 @@ def with_opening(run: str, place: str, size: Size) -> Edit:
     return edit
 
 
-def larger_opening(grille: Grille, share: float) -> Size:
-    """The grille's opening with `share` times the area, in whole 10 mm."""
-    now, scale = grille.mouth, sqrt(share)
-    if now.round:
-        return Size.circle(_up(now.width * scale))
-    return Size.rectangle(_up(now.width * scale), _up(now.height * scale))
+def larger_opening(grille: Grille, share: float, system: System = "metric") -> Size:
+    """The grille's opening with `share` times the area, rounded up."""
+    return _scaled(grille.mouth, sqrt(share), system)
+
+
+def _scaled(size: Size, scale: float, system: System) -> Size:
+    return Size(round=size.round, width=_up(size.width * scale, system), height=_up(size.height * scale, system))
 
 
 def with_wider_duct(run: str) -> Edit:
     """Every duct of a run one size up."""
 
-    def widen(part: Element) -> Element:
-        update: dict[str, object] = {"size": next_size(part.section)}
-        to = getattr(part, "to", None)
-        return part.model_copy(update=update | ({"to": next_size(to)} if isinstance(to, Size) else {}))
-
     def edit(plan: Plan) -> Plan:
+        def widen(part: Element) -> Element:
+            to = getattr(part, "to", None)
+            update: dict[str, object] = {"to": next_size(to, plan.units)} if isinstance(to, Size) else {}
+            return part.model_copy(update=update | {"size": next_size(part.section, plan.units)})
+
         wide = _for_each_part(run, widen)(plan)
-        path = wide.run[run].model_copy(update={"size": next_size(plan.run[run].size)})
+        path = wide.run[run].model_copy(update={"size": next_size(plan.run[run].size, plan.units)})
         return wide.model_copy(update={"run": {**wide.run, run: path}})
 
     return edit
 
 
-def next_size(size: Size) -> Size:
-    """The next round duct that is sold; a rectangle with a quarter more width and height, in whole 10 mm."""
+def next_size(size: Size, system: System = "metric") -> Size:
+    """The next round duct that is sold, in inches the next whole inch; a rectangle a quarter larger each way."""
     if not size.round:
-        return Size.rectangle(_up(1.25 * size.width), _up(1.25 * size.height))
+        return _scaled(size, 1.25, system)
+    if system == "inch":
+        return Size.circle(ceil(size.width * 1.05 / INCH) * INCH)
     sold = table("air/standard_round").numbers("diameter") / 1e3
     larger = sold[sold > size.width * 1.05]
-    return Size.circle(float(larger[0]) if larger.size else _up(1.25 * size.width))
+    return Size.circle(float(larger[0])) if larger.size else _scaled(size, 1.25, system)
 
 
 def with_speed(mover: str, mode: str, speed: float) -> Edit:

@@ -17,7 +17,7 @@ from sordino.plan.statement import Plan
 from sordino.search.again import acoustics_again
 from sordino.search.changes import Change, changes
 
-SOUNDS, TRIED, TOLD = 3, 8, 3
+SOUNDS, TRIED, TOLD = 3, 6, 3
 """Sounds that are looked at, changes that are assessed, changes that are told of."""
 NEAR = 10.0
 """A sound this many dB below the worst can't be the one to treat, dB."""

@@ -26,8 +26,8 @@ COARSE = 0.05
 NOTHING = 1e-12
 """A step along which the content falls by no more than this in W is taken whole."""
 
-STEPS, PATIENCE = 200, 6
-"""Most steps, and steps without a better balance after which a coarse one is taken."""
+STEPS, ROUND, BOLD, PATIENCE = 200, 40, 34, 6
+"""Most steps; in each round of steps the bold ones, the rest cautious; idle steps before a coarse balance is taken."""
 
 Curve = Callable[[float], float]
 
@@ -81,8 +81,8 @@ def balance(branches: list[Branch], incidence: Array, given: Array, supplied: Ar
     nodes = incidence.shape[1]
     idle = 0
     best = Balance(flows=flows, pressures=np.zeros(nodes), residual=np.inf, imbalance=np.inf)
-    for _ in range(STEPS):
-        step, pressures = _step(branches, incidence, given, supplied, flows, drops)
+    for count in range(STEPS):
+        step, pressures = _step(branches, incidence, given, supplied, flows, drops, cautious=count % ROUND >= BOLD)
         flows, drops = _walk(
             branches, given, flows, drops, step, balanced=_imbalance(incidence, flows, supplied) < 1e-9
         )
@@ -115,13 +115,26 @@ def _slopes(branches: list[Branch], flows: Array, drops: Array) -> Array:
 
 
 def _step(
-    branches: list[Branch], incidence: Array, given: Array, supplied: Array, flows: Array, drops: Array
+    branches: list[Branch],
+    incidence: Array,
+    given: Array,
+    supplied: Array,
+    flows: Array,
+    drops: Array,
+    *,
+    cautious: bool,
 ) -> tuple[Array, Array]:
-    """Newton step and new pressures; with true slopes if it leads downhill, else with their size."""
+    """Newton step and new pressures; with true slopes if it leads downhill, else with their size.
+
+    A cautious step takes no slope below that of the chord from rest: where a drop is flat, as a fan's below its first
+    point, true slopes send the flows to and fro.
+    """
     least = np.array([branch.least for branch in branches])
     true = _slopes(branches, flows, drops)
     sizes = np.maximum(np.abs(true), least)
-    if (true < 0).any():
+    if cautious:
+        sizes = np.maximum(sizes, np.abs(drops) / np.maximum(np.abs(flows), 1e-6))
+    elif (true < 0).any():
         step, pressures = _linear(np.where(true < 0, true, sizes), incidence, given, supplied, flows, drops)
         if step @ (drops - given) < 0:
             return step, pressures
