@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from sordino.assess.airflow import AirState
+from sordino.bands import Array
 from sordino.plan.statement import Plan
 from sordino.quantities import Size
 from sordino.tables import table
@@ -75,11 +76,16 @@ def _speed_for(criterion: float, kind: str) -> float:
     return float(known.numbers(kind)[row]) * FOOT_PER_MINUTE
 
 
+def sold_round(system: System) -> Array:
+    """Diameters that round duct is sold in, from small to large, m."""
+    return table("air/standard_round").numbers(system) * (0.0254 if system == "inch" else 1e-3)
+
+
 def wanted_size(flow: float, limit: float, system: System = "metric") -> Wanted:
     """The duct that carries `flow` m3/s at `limit` m/s: exact, next size sold in that system, and flat."""
     area = abs(flow) / limit
     exact = float(np.sqrt(4.0 * area / np.pi))
-    sold = table("air/standard_round").numbers(system) * (0.0254 if system == "inch" else 1e-3)
+    sold = sold_round(system)
     standard = float(sold[min(int(np.searchsorted(sold, exact - 1e-9)), sold.size - 1)])
     high = float(np.sqrt(area / 2.0))
     return Wanted(

@@ -9,6 +9,7 @@ from typing import Any
 
 import numpy as np
 
+from sordino.assess.speeds import sold_round
 from sordino.elements.buildup import Layer
 from sordino.elements.damper import Damper
 from sordino.elements.element import Element
@@ -20,7 +21,6 @@ from sordino.kinds import INCH
 from sordino.plan.mover import PORTS, Sound
 from sordino.plan.statement import Plan
 from sordino.quantities import Size
-from sordino.tables import table
 from sordino.units import System
 
 Edit = Callable[[Plan], Plan]
@@ -168,12 +168,10 @@ def with_wider_duct(run: str) -> Edit:
 
 
 def next_size(size: Size, system: System = "metric") -> Size:
-    """The next round duct that is sold, in inches the next whole inch; a rectangle a quarter larger each way."""
+    """The next round duct that is sold in that system; a rectangle a quarter larger each way."""
     if not size.round:
         return _scaled(size, 1.25, system)
-    if system == "inch":
-        return Size.circle(ceil(size.width * 1.05 / INCH) * INCH)
-    sold = table("air/standard_round").numbers("diameter") / 1e3
+    sold = sold_round(system)
     larger = sold[sold > size.width * 1.05]
     return Size.circle(float(larger[0])) if larger.size else _scaled(size, 1.25, system)
 
