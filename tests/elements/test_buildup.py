@@ -30,8 +30,17 @@ def test_mass_and_thickness_add_up() -> None:
 
 
 def test_one_leaf_follows_the_mass_law_at_low_frequency() -> None:
-    """R = 20 lg(m f) - 47 for 18 mm plywood (derived): 14.9 dB at 125 Hz, two dB for band and damping."""
+    """R = 20 lg(m f) - 47 for 18 mm plywood (derived): 14.9 dB at 125 Hz, two dB for band, size and damping."""
     assert transmission_loss(built(PLY))[2] == pytest.approx(14.9, abs=2.0)
+
+
+def test_a_size_counts() -> None:
+    """A panel of a box radiates less above its first mode (51 Hz) than a wall; a bare sheet alone is endless."""
+    wall, panel = transmission_loss(built(GYPSUM)), transmission_loss(built(GYPSUM), (0.9, 0.6))
+    assert np.all(panel[2:4] > wall[2:4] + 1.0)
+    assert panel[1] < wall[1] - 3.0
+    steel = {"board": "steel sheet", "thickness": "1 mm"}
+    assert np.all(transmission_loss(built(steel))[:5] < transmission_loss(built(steel), (4.0, 3.0))[:5] - 0.5)
 
 
 def test_two_sheets_gain_what_mass_gives() -> None:
@@ -59,8 +68,11 @@ def test_a_cavity_pays_above_its_resonance() -> None:
 
 
 def test_each_kind_of_wall_has_its_scatter() -> None:
-    """One leaf or two."""
+    """One leaf or two, and a wider one where no spectrum was at hand."""
     assert scatter_key(built(PLY)) == "panel loss"
+    for name in ("MDF", "OSB"):
+        other = built({"board": name, "thickness": "18 mm"}, {"damping": True}, PLY)
+        assert scatter_key(other) == "panel loss without a published spectrum"
     assert scatter_key(built(PLY, GAP, PLY)) == "double leaf loss"
 
 

@@ -17,7 +17,6 @@ from sordino.physics.sound.panels import (
     field_mass_law,
     layered_leaf,
     normal_mass_law,
-    single_leaf_loss,
     small_element_loss,
 )
 from sordino.physics.sound.ratings import stc, weighted_reduction
@@ -113,16 +112,6 @@ def test_a_small_element_passes_the_same_whatever_area_it_is_given(dne: float, a
     """S tau does not depend on S."""
     passed = area * 10.0 ** (-small_element_loss(dne, area) / 10.0)
     np.testing.assert_allclose(passed, 10.0 * 10.0 ** (-dne / 10.0))
-
-
-@given(masses, criticals, st.floats(0.005, 0.2))
-def test_a_single_leaf_never_beats_its_mass(mass: float, critical: float, loss_factor: float) -> None:
-    """Below the field law everywhere, never negative, and no jump but coincidence's own steep flank."""
-    f = np.geomspace(20.0, 12000.0, 3000)
-    ours = single_leaf_loss(f, mass, critical, loss_factor)
-    assert (ours >= 0.0).all()
-    assert (ours <= field_mass_law(f, mass) + 1e-9).all()
-    assert (np.abs(np.diff(ours)) < 0.25).all()
 
 
 @given(masses)

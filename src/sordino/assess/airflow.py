@@ -200,18 +200,10 @@ def leakage_coefficient(plan: Plan, room: str) -> float:
 
 
 def _leaks(plan: Plan) -> list[Link]:
-    leaks = []
-    for room in plan.room:
-        coefficient = leakage_coefficient(plan, room)
-        leaks.append(
-            Link(
-                name=f"leak {room}",
-                start=room,
-                end=OPEN_AIR,
-                loss=_leak(coefficient),
-            )
-        )
-    return leaks
+    return [
+        Link(name=f"leak {room}", start=room, end=OPEN_AIR, loss=_leak(leakage_coefficient(plan, room)))
+        for room in plan.room
+    ]
 
 
 def _leak(coefficient: float) -> Callable[[float], float]:

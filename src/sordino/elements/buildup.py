@@ -10,7 +10,8 @@ from pydantic import Field, model_validator
 from sordino.bands import LINES, Bands
 from sordino.errors import Refusal
 from sordino.names import OnRecord
-from sordino.physics.sound.panels import Leaf, band_loss, double_leaf_loss, layered_leaf, single_leaf_loss
+from sordino.physics.sound.leaf_waves import Leaf, Sides
+from sordino.physics.sound.panels import OPENING, band_loss, double_leaf_loss, layered_leaf, leaf_loss
 from sordino.physics.sound.sources import board, board_names
 from sordino.quantities import Length, Statement
 
@@ -69,17 +70,24 @@ def _leaf(group: list[Layer]) -> Leaf:
         [sheet.coincidence / depth for sheet, depth in sheets],
         [sheet.loss_factor for sheet, _ in sheets],
         damped=any(layer.damping for layer in group),
+        shear_frequencies=[sheet.shear_frequency(depth) for sheet, depth in sheets],
+        diagonals=[sheet.diagonal for sheet, _ in sheets],
+        in_reveal=all(sheet.in_reveal for sheet, _ in sheets),
     )
 
 
 @lru_cache(maxsize=256)
-def transmission_loss(layers: Buildup) -> Bands:
-    """Diffuse-field transmission loss per octave, dB: transmitted energy averaged over each band, read-only (9,)."""
+def transmission_loss(layers: Buildup, size: Sides | None = None) -> Bands:
+    """Diffuse-field transmission loss per octave, dB: transmitted energy averaged over each band, read-only (9,).
+
+    `size` is the width and height of the panel (m) if it is known. Else a single leaf of boards counts as a
+    laboratory's wall, one of bare sheet as endless. Two leaves do not ask for it.
+    """
     plates = leaves(layers)
     first, last = plates[0], plates[-1]
     cavities = [layer for layer in layers if layer.cavity is not None]
     at_lines = (
-        single_leaf_loss(LINES, first.surface_mass, first.critical_frequency, first.loss_factor)
+        leaf_loss(LINES, first, size or (None if first.in_reveal else OPENING))
         if len(plates) == 1
         else double_leaf_loss(
             LINES,
@@ -96,6 +104,11 @@ def transmission_loss(layers: Buildup) -> Bands:
     return loss
 
 
-def scatter_key(layers: Buildup) -> Literal["panel loss", "double leaf loss"]:
-    """Row of the scatter table that holds for this build-up."""
-    return "panel loss" if len(leaves(layers)) == 1 else "double leaf loss"
+def scatter_key(
+    layers: Buildup,
+) -> Literal["panel loss", "panel loss without a published spectrum", "double leaf loss"]:
+    """Row of the scatter table that holds for this build-up: wider where a board has no published spectrum."""
+    if len(leaves(layers)) > 1:
+        return "double leaf loss"
+    known = all(board(layer.board).has_spectrum for layer in layers if layer.board)
+    return "panel loss" if known else "panel loss without a published spectrum"

@@ -73,6 +73,7 @@ METHODS = {
     "breakout",
     "break-in",
     "panel loss",
+    "panel loss without a published spectrum",
     "double leaf loss",
 }
 """Causes that are rows of the scatter table by their part alone."""

@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 from numpy.typing import ArrayLike
 
 from sordino.bands import COUNT, LINES_PER_BAND, Array, Bands
-from sordino.physics.sound.customary import DENSITY, SPEED_OF_SOUND
+from sordino.physics.sound.customary import DENSITY, POISSON, SPEED_OF_SOUND
+from sordino.physics.sound.leaf_waves import Leaf as Leaf
+from sordino.physics.sound.leaf_waves import Sides, diffuse_transmission
 from sordino.physics.sound.rooms import REFERENCE_ABSORPTION
 
-POISSON = 0.3
 FIELD_CONSTANT = 47.0
 AIR_SPRING, FIBRE_SPRING = 60.0, 51.0
 """Constants of the mass-air-mass resonance: air compressed adiabatically; fibre lets it exchange heat."""
@@ -23,13 +22,8 @@ DAMPED_LOSS_FACTOR = 0.1
 """Of two sheets with a viscoelastic layer between them; 0.1 to 0.3 is quoted."""
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Leaf:
-    """A leaf as sound sees it: surface mass kg/m2, critical frequency Hz, loss factor."""
-
-    surface_mass: float
-    critical_frequency: float
-    loss_factor: float
+OPENING: Sides = (4.0, 3.0)
+"""Of a laboratory wall whose size nobody states, m: common practice is 10 to 12 m2, no source."""
 
 
 def normal_mass_law(
@@ -54,8 +48,61 @@ def critical_frequency(
     return c**2 / (2.0 * np.pi) * np.sqrt(np.asarray(surface_mass, float) / stiffness)
 
 
-def single_leaf_loss(f: ArrayLike, surface_mass: float, critical: float, loss_factor: float) -> Array:
-    """Loss of a single leaf in a diffuse field, dB (Sharp 1978).
+def single_leaf_loss(
+    f: ArrayLike,
+    surface_mass: float,
+    critical: float,
+    loss_factor: float,
+    shear_frequency: float = np.inf,
+    diagonal: float = 1.0,
+    size: Sides | None = None,
+) -> Array:
+    """Loss of a single leaf in a diffuse field, dB, never negative (Cremer 1942, in the form of Davy 2009).
+
+    Waves from all directions on a plate with mass, bending, damping, and if given shear and a stiffer grain, see
+    `leaf_waves.Leaf`. With a size (width, height in m) it radiates as a panel in a wall, has its first mode and
+    passes sound by its own modes too; without, it is endless, the least that it can lose above its first mode.
+    Frequencies in Hz of any shape.
+    """
+    leaf = Leaf(
+        surface_mass=surface_mass,
+        critical_frequency=critical,
+        loss_factor=loss_factor,
+        shear_frequency=shear_frequency,
+        diagonal=diagonal,
+    )
+    return leaf_loss(f, leaf, size)
+
+
+def leaf_loss(f: ArrayLike, leaf: Leaf, size: Sides | None = None) -> Array:
+    """The same of a leaf on record."""
+    hertz = np.asarray(f, float)
+    return -10.0 * np.log10(diffuse_transmission(hertz.ravel(), leaf, size)).reshape(hertz.shape)
+
+
+def panel_impedance(
+    f: ArrayLike, surface_mass: float, bending_stiffness: float, loss_factor: float, width: float, height: float
+) -> Array:
+    """Pressure over velocity of a panel held at its edges and pushed all at once, Pa s/m, complex (e^jwt).
+
+    j w m [1 - (f_1/f)^2 (1 + j eta)], f_1 = (pi/2) sqrt(B/m) (1/w^2 + 1/h^2) its first mode (Leissa 1969, simply
+    supported): mass above it, stiffness below. Higher modes are left out; below the first mode the true panel is
+    half as stiff again, so the answer lets more through. f in Hz of any shape, kg/m2, N m, m.
+    """
+    hertz = np.asarray(f, float)
+    first = np.pi / 2.0 * np.sqrt(bending_stiffness / surface_mass) * (width**-2.0 + height**-2.0)
+    return 2j * np.pi * hertz * surface_mass * (1.0 - (first / hertz) ** 2 * (1.0 + 1j * loss_factor))
+
+
+def mass_air_mass(m1: float, m2: float, gap: float, filled: bool) -> float:
+    """Resonance of two leaves on the air between them, 60 sqrt[(m1 + m2)/(m1 m2 d)] Hz; 51 if filled with
+    fibre."""
+    constant = FIBRE_SPRING if filled else AIR_SPRING
+    return float(constant * np.sqrt((m1 + m2) / (m1 * m2 * gap)))
+
+
+def leaf_loss_sharp(f: ArrayLike, surface_mass: float, critical: float, loss_factor: float) -> Array:
+    """Loss of one leaf as a part of a double one, dB (Sharp 1978, whose double leaf is built on it).
 
     Field mass law to half the critical frequency, 20 lg(f_c m) + 10 lg eta - 45 at it, a straight line
     between, 9 dB an octave beyond until it meets the mass law. Frequencies in Hz of any shape.
@@ -70,13 +117,6 @@ def single_leaf_loss(f: ArrayLike, surface_mass: float, critical: float, loss_fa
     return np.where(hertz <= critical / 2.0, mass, np.maximum(np.minimum(mass, beyond), 0.0))
 
 
-def mass_air_mass(m1: float, m2: float, gap: float, filled: bool) -> float:
-    """Resonance of two leaves on the air between them, 60 sqrt[(m1 + m2)/(m1 m2 d)] Hz; 51 if filled with
-    fibre."""
-    constant = FIBRE_SPRING if filled else AIR_SPRING
-    return float(constant * np.sqrt((m1 + m2) / (m1 * m2 * gap)))
-
-
 def double_leaf_loss(
     f: ArrayLike,
     m1: float,
@@ -87,24 +127,36 @@ def double_leaf_loss(
     filled: bool,
     loss_factor: float = 0.02,
     stud_spacing: float | None = None,
+    resilient: bool = False,
 ) -> Array:
     """Loss of two leaves with an air gap (m), dB (Sharp 1978, with an empty cavity by judgement).
 
     Mass law of both together below the mass-air-mass resonance; R1 + R2 + 20 lg(f d) - 29 above it, to R1 +
-    R2 + 6 from 55/d. An empty cavity costs 12 dB of that, but not below the mass law. Rigid studs at a
-    spacing (m) bound it at the mass law plus 10 lg(b f_c) + 20 lg[m1/(m1 + m2)] - 18. Expect 6 dB either way.
+    R2 + 6 from 55/d. An empty cavity costs 12 dB of that, but not below the mass law. Studs at a spacing (m)
+    bound it as `bridging` says. Expect 6 dB either way.
     """
     hertz = np.asarray(f, float)
     together = field_mass_law(hertz, m1 + m2)
-    leaves = single_leaf_loss(hertz, m1, fc1, loss_factor) + single_leaf_loss(hertz, m2, fc2, loss_factor)
+    leaves = leaf_loss_sharp(hertz, m1, fc1, loss_factor) + leaf_loss_sharp(hertz, m2, fc2, loss_factor)
     apart = leaves + np.minimum(20.0 * np.log10(hertz * gap) - 29.0, 6.0)
     if not filled:
         apart = np.maximum(apart - EMPTY_PENALTY, np.minimum(apart, together))
     if stud_spacing is not None:
-        heavier, critical = max(m1, m2), max(fc1, fc2)
-        bridge = 10.0 * np.log10(stud_spacing * critical) + 20.0 * np.log10(heavier / (m1 + m2)) - 18.0
-        apart = np.minimum(apart, together + bridge)
+        share = max(m1, m2) / (m1 + m2)
+        apart = np.minimum(apart, together + max(bridging(max(fc1, fc2), share, stud_spacing, resilient), 0.0))
     return np.where(hertz < mass_air_mass(m1, m2, gap, filled), together, np.maximum(apart, 0.0))
+
+
+def bridging(critical: float, share: float, spacing: float, resilient: bool) -> float:
+    """What two leaves joined by studs gain over the mass law of both at most, dB (Sharp 1978, recalled).
+
+    10 lg(b f_c) + 20 lg[m1/(m1 + m2)] - 18 for rigid studs at a spacing b (m); 20 lg(b f_c) + 20 lg[m1/(m1 + m2)]
+    - 45 where resilient mounts b apart hold one leaf, as points. f_c the higher of the two, m1 the heavier leaf.
+    """
+    product = spacing * critical
+    lines = 10.0 * np.log10(product) - 18.0
+    points = 20.0 * np.log10(product) - 45.0
+    return float((max(lines, points) if resilient else lines) + 20.0 * np.log10(share))
 
 
 def layered_leaf(
@@ -113,20 +165,33 @@ def layered_leaf(
     loss_factors: ArrayLike,
     glued: bool = False,
     damped: bool = False,
+    shear_frequencies: ArrayLike = np.inf,
+    diagonals: ArrayLike = 1.0,
+    in_reveal: bool = False,
 ) -> Leaf:
-    """Several sheets as one leaf: masses add; screwed or damped sheets keep the lowest critical frequency of
-    any.
+    """Several sheets as one leaf: masses add; so do the bending stiffnesses m/f_c^2 of screwed or damped sheets.
 
-    Rigidly glued sheets bend as one, 1/f_c = sum of 1/f_ci (two alike halve it). A damping compound between
-    them raises the loss factor to 0.1 at least.
+    Two alike keep their critical frequency so. Rigidly glued sheets bend as one, 1/f_c = sum of 1/f_ci (two alike
+    halve it), and 1/f_s too. A damping compound between them raises the loss factor to 0.1 at least. Loss factor
+    by mass; shear and grain by bending stiffness.
     """
     mass, critical = np.asarray(masses, float), np.asarray(critical_frequencies, float)
+    shear = np.broadcast_to(np.asarray(shear_frequencies, float), mass.shape)
+    stiffness = mass / critical**2
+    share = stiffness / stiffness.sum()
     loss = float(np.average(np.asarray(loss_factors, float), weights=mass))
     return Leaf(
         surface_mass=float(mass.sum()),
-        critical_frequency=float(1.0 / (1.0 / critical).sum() if glued else critical.min()),
+        critical_frequency=float(1.0 / (1.0 / critical).sum() if glued else np.sqrt(mass.sum() / stiffness.sum())),
         loss_factor=max(loss, DAMPED_LOSS_FACTOR) if damped else loss,
+        shear_frequency=float(_inverse((1.0 / shear).sum() if glued else np.sqrt((share / shear**2).sum()))),
+        diagonal=float((share * np.asarray(diagonals, float)).sum()),
+        in_reveal=in_reveal,
     )
+
+
+def _inverse(value: float) -> float:
+    return 1.0 / value if value > 0.0 else np.inf
 
 
 def composite_loss(areas: ArrayLike, losses: ArrayLike) -> Array:

@@ -8,7 +8,11 @@ from typing import Literal, cast
 import numpy as np
 
 from sordino.bands import Bands, octave
+from sordino.physics.sound.customary import POISSON, SPEED_OF_SOUND
 from sordino.tables import table
+
+SHEAR_FORM = 5.0 / 6.0
+"""Share of a section that carries shear (Mindlin 1951; Reissner)."""
 
 Basis = Literal["at 1 m", "in the room"]
 
@@ -26,13 +30,21 @@ class LoudSource:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Board:
-    """A sheet material: density kg/m3, modulus Pa, loss factor, critical frequency times thickness Hz m."""
+    """A sheet material: density kg/m3, modulus Pa, loss factor, critical frequency times thickness Hz m.
+
+    Shear modulus through the thickness Pa; `diagonal` and `in_reveal` as `leaf_waves.Leaf` has them;
+    `has_spectrum` if a published one is among those the panels are held against.
+    """
 
     name: str
     density: float
     modulus: float
     loss_factor: float
     coincidence: float
+    shear: float
+    diagonal: float
+    in_reveal: bool
+    has_spectrum: bool
 
     def surface_mass(self, thickness: float) -> float:
         """Mass of a sheet of a thickness (m), kg/m2."""
@@ -41,6 +53,14 @@ class Board:
     def critical_frequency(self, thickness: float) -> float:
         """Critical frequency of a sheet of a thickness (m), Hz."""
         return self.coincidence / thickness
+
+    def shear_frequency(self, thickness: float) -> float:
+        """Above which a sheet of a thickness (m) shears rather than bends, c/(2 pi h) sqrt(12 (1 - 0.3^2) 5/6 G/E), Hz.
+
+        There B k^2 = 5/6 G h for the wave of sound along the sheet (Mindlin 1951).
+        """
+        ratio = 12.0 * (1.0 - POISSON**2) * SHEAR_FORM * self.shear / self.modulus
+        return float(SPEED_OF_SOUND / (2.0 * np.pi * thickness) * np.sqrt(ratio))
 
 
 def loud_kinds() -> tuple[str, ...]:
@@ -102,4 +122,8 @@ def board(name: str) -> Board:
         modulus=float(row["modulus"]),
         loss_factor=float(row["loss_factor"]),
         coincidence=float(row["coincidence"]),
+        shear=float(row["shear"]),
+        diagonal=float(row["diagonal"]),
+        in_reveal=row["held"] == "reveal",
+        has_spectrum=row["spectrum"] == "yes",
     )
