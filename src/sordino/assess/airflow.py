@@ -52,7 +52,7 @@ class Stream:
     crossings: tuple[Crossing, ...]
     extended: bool
     wanted: float | None
-    """Flow that a run at one of its ports should carry, m3/s; None if none is stated."""
+    """Flow that a run at a port should carry, m3/s; asked at its highest speed with clean filters only."""
     spare: float | None
     """Pressure it would have left over at that flow, Pa; negative where it falls short."""
 
@@ -79,7 +79,7 @@ def air_state(plan: Plan, mode: str, filters: str, air: Air, near: AirState | No
     drives = _drives(plan, setting, air)
     fixed = {OPEN_AIR: 0.0} | {name: 0.0 for name in plan.space}
     found = solve(fixed, links, drives, start=near.balanced if near is not None else None)
-    streams = tuple(_stream(plan, setting, drive, found, fixed, links, drives, air) for drive in drives)
+    streams = tuple(_stream(plan, setting, filters, drive, found, fixed, links, drives) for drive in drives)
     return AirState(
         mode=mode,
         filters=filters,
@@ -235,19 +235,19 @@ def _rise(curve: FanCurve, speed: float, air: Air) -> Callable[[float], float]:
 def _stream(
     plan: Plan,
     setting: Mode,
+    filters: str,
     drive: Drive,
     found: Flows,
     fixed: dict[str, float],
     links: list[Link],
     drives: list[Drive],
-    air: Air,
 ) -> Stream:
     name, _, index = drive.name.removeprefix("mover ").rpartition(":")
     curve, speed = plan.mover[name].fan_curve(int(index)), setting.speeds.get(name, 1.0)
     flow = found.flows[drive.name]
     points = operating_points(drive.name, fixed, links, drives) if curve.humped and speed else ()
     fastest = max(mode.speeds.get(name, 1.0) for mode in plan.mode.values())
-    wanted = _wanted(plan, drive) if speed >= fastest else None
+    wanted = _wanted(plan, drive) if filters == "clean" and speed >= fastest else None
     return Stream(
         mover=name,
         index=int(index),
