@@ -75,7 +75,8 @@ class AirState:
 def air_state(plan: Plan, mode: str, filters: str, air: Air, near: AirState | None = None) -> AirState:
     """Solve the network of one mode with clean or dirty filters, from the flows of a state `near` it if given."""
     setting = plan.mode[mode]
-    links = [*_run_links(plan, filters, air), *_leaks(plan)]
+    takes = {name: _takes(plan, name, filters, air) for name in plan.run}
+    links = [*_run_links(plan, takes), *_leaks(plan)]
     drives = _drives(plan, setting, air)
     fixed = {OPEN_AIR: 0.0} | {name: 0.0 for name in plan.space}
     found = solve(fixed, links, drives, start=near.balanced if near is not None else None)
@@ -87,7 +88,7 @@ def air_state(plan: Plan, mode: str, filters: str, air: Air, near: AirState | No
         pressures={name: level for name, level in found.pressures.items() if name != OPEN_AIR},
         streams=streams,
         balanced=found.flows,
-        flow_spread=_flow_spread(plan, found, filters, air),
+        flow_spread=_flow_spread(takes, found),
     )
 
 
@@ -170,9 +171,8 @@ def _soiled(part: Element, filters: str) -> Element:
     return part
 
 
-def _loss(plan: Plan, name: str, filters: str, air: Air) -> Callable[[float], float]:
+def _loss(takes: tuple[_Take, ...]) -> Callable[[float], float]:
     """Odd, rising pressure loss of a run over its flow."""
-    takes = _takes(plan, name, filters, air)
     drops = [take.drop for take in takes if not take.squared]
     forward, backward = (sum(take.drop(flow) for take in takes if take.squared) for flow in (1.0, -1.0))
 
@@ -185,9 +185,9 @@ def _loss(plan: Plan, name: str, filters: str, air: Air) -> Callable[[float], fl
     return loss
 
 
-def _run_links(plan: Plan, filters: str, air: Air) -> list[Link]:
+def _run_links(plan: Plan, takes: dict[str, tuple[_Take, ...]]) -> list[Link]:
     return [
-        Link(name=f"run {name}", start=run.start, end=run.end, loss=_loss(plan, name, filters, air))
+        Link(name=f"run {name}", start=run.start, end=run.end, loss=_loss(takes[name]))
         for name, run in plan.run.items()
     ]
 
@@ -278,18 +278,19 @@ def _spare(
         return None
 
 
-def _flow_spread(plan: Plan, found: Flows, filters: str, air: Air) -> float:
+def _flow_spread(takes: dict[str, tuple[_Take, ...]], found: Flows) -> float:
     """Half-width of the flows: each loss's scatter acts on half a power, a fan curve's on its flow directly.
 
     Near the working point a system takes dp ~ Q^2 and a fan curve falls about as steeply, so a loss that is off by a
     fraction h of the whole moves the flow by about h/4 (judgement), the curve by half its own scatter.
     """
     scatter = table("air/scatter")
-    widths = dict(zip(scatter.text("key"), scatter.numbers("half_width"), strict=True))
+    widths = dict(zip(scatter.text("key"), scatter.numbers("half_width").tolist(), strict=True))
     whole, square = 0.0, 0.0
-    for name, flow in _run_flows(plan, found).items():
-        for line in lines(plan, name, flow, filters, air):
-            whole += line.drop
-            square += (widths[line.scatter] * line.drop) ** 2
+    for name, along in takes.items():
+        for take in along:
+            drop = take.drop(found.flows[f"run {name}"])
+            whole += drop
+            square += (widths[take.scatter] * drop) ** 2
     losses = (square**0.5 / whole / 4.0) if whole > 0 else 0.0
     return float((losses**2 + (0.5 * widths["fan curve"]) ** 2) ** 0.5)
