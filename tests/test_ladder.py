@@ -27,6 +27,7 @@ LADDER = (
 RANK = {name: step for step, names in enumerate(LADDER) for name in names.split()}
 ASSESS = (
     "spread finding",
+    "drops",
     "routes airflow contribution",
     "places stations",
     "sources carriage",

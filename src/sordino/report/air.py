@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from sordino.assess.airflow import AirState, Stream, lines
+from sordino.assess.airflow import AirState, Stream
 from sordino.assess.assessment import Assessment
+from sordino.assess.drops import lines
 from sordino.assess.speeds import Speed, wanted_size
 from sordino.quantities import Size
 from sordino.report import layout
@@ -85,7 +86,7 @@ def _sizes(found: Assessment, modes: tuple[str, ...]) -> list[str]:
 
 def _size_row(found: Assessment, mode: str, speed: Speed) -> list[str]:
     plan, limit = found.plan, speed.limit or 1.0
-    carried = abs(found.states[mode, "clean"].flows[speed.run])
+    carried = abs(found.state(mode).flows[speed.run])
     size = wanted_size(carried, limit, plan.units)
     return [
         speed.run,

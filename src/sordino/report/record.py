@@ -10,10 +10,11 @@ from typing import Any
 import numpy as np
 
 from sordino import __version__
-from sordino.assess.airflow import AirState, lines
+from sordino.assess.airflow import AirState
 from sordino.assess.assessment import Assessment
 from sordino.assess.balance import Branch
 from sordino.assess.contribution import Contribution, Row
+from sordino.assess.drops import lines
 from sordino.assess.finding import Finding
 from sordino.assess.isolation import Isolation
 from sordino.assess.loudness import Loudness

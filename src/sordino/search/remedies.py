@@ -95,9 +95,9 @@ def _tried(assessment: Assessment, heard: Loudness, combined: tuple[Change, ...]
     for change in combined:
         plan = change.edit(plan)
     model = acoustics_again(assessment.acoustics, plan)
-    before = assessment.states[mode, "clean"]
+    before = assessment.state(mode)
     moved = any(change.run for change in combined)
-    after = air_state(plan, mode, "clean", assessment.air, before) if moved else before
+    after = air_state(plan, mode, before.filters, assessment.air, before) if moved else before
     levels = ventilation(model, after)[place].levels
     value = float(figure(levels, heard.scale))
     run = next((change.run for change in combined if change.run), "")

@@ -112,4 +112,6 @@ def _terms(pole: Array) -> tuple[Array, Array, Array, Array]:
 
 
 def _matrix(a: Array, b: Array, c: Array, d: Array) -> Array:
-    return np.stack([np.stack([a, b], axis=-1), np.stack([c, d], axis=-1)], axis=-2)
+    pole = np.empty((*np.shape(a), 2, 2), dtype=np.result_type(a, b, c, d))
+    pole[..., 0, 0], pole[..., 0, 1], pole[..., 1, 0], pole[..., 1, 1] = a, b, c, d
+    return pole
