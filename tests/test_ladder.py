@@ -37,7 +37,7 @@ ASSESS = (
     "noise",
     "loudness isolation speeds balance pressure draughts",
     "wording",
-    "judgement",
+    "judgement caveats",
     "assessment",
 )
 

@@ -113,12 +113,14 @@ def _whole(levels: Bands) -> float:
 def escaping(inside: Bands, wall: Wall, drop: Bands) -> Bands:
     """Sound power through a duct wall: Lw - TL + 10 lg(Ao/Ai), the outer area shortened by the loss along the way.
 
-    L_eff/L = (1 - 10^(-D/10)) 10 / (D ln 10) for a loss of D dB over the section; never more than what is inside.
+    L_eff/L = (1 - 10^(-D/10)) 10 / (D ln 10) for a loss of D dB over the section. What leaves by the wall is lost to
+    the duct, so it is never more than the share 1 - 10^(-D/10) of what is inside; cutting a duct changes nothing.
     """
     loss = np.maximum(drop, 1e-3)
-    share = (1.0 - 10.0 ** (-loss / 10.0)) * 10.0 / (loss * np.log(10.0))
-    out = inside - wall.breakout + 10.0 * np.log10(wall.outer_area * share / wall.inner_area)
-    return np.minimum(out, inside)
+    lost = 1.0 - 10.0 ** (-loss / 10.0)
+    effective = wall.outer_area * lost * 10.0 / (loss * np.log(10.0))
+    out = inside - wall.breakout + 10.0 * np.log10(effective / wall.inner_area)
+    return np.minimum(out, inside + 10.0 * np.log10(lost))
 
 
 def machinery(model: Acoustics, state: AirState) -> dict[str, Strength]:

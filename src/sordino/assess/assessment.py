@@ -9,6 +9,7 @@ from sordino.assess import judgement
 from sordino.assess.acoustics import Acoustics, acoustics
 from sordino.assess.airflow import AirState, air_state
 from sordino.assess.balance import Branch, branches
+from sordino.assess.caveats import data_findings
 from sordino.assess.draughts import draught_findings, draughts
 from sordino.assess.finding import Finding
 from sordino.assess.isolation import Isolation, isolations
@@ -130,4 +131,4 @@ def _findings(
         yield from judgement.speed_findings(plan, along[mode], mode)
         yield from draught_findings(plan, mode, draughts(plan, states[mode, plan.mode[mode].filters]))
     yield from judgement.balance_findings(plan, arms)
-    yield from judgement.data_findings(plan)
+    yield from data_findings(plan)

@@ -12,12 +12,10 @@ from sordino.assess.finding import Finding, Question, Standing, standing
 from sordino.assess.isolation import MARGIN, Isolation
 from sordino.assess.loudness import Loudness
 from sordino.assess.pressure import RoomPressure
-from sordino.assess.sources import port_power
 from sordino.assess.speeds import Speed
 from sordino.assess.wording import VERDICT, rating_words, sound_words
 from sordino.bands import Bands
 from sordino.bands import name as band_name
-from sordino.elements.buildup import leaves
 from sordino.plan.statement import Plan
 from sordino.quantities import Target
 from sordino.units import show
@@ -270,32 +268,3 @@ def _isolation_words(names: str, pair: Isolation, lead: Bands, worst: int, gap: 
         f"{names}: at {band_name(worst)} the ducts are {how} the shell, by way of {via}; "
         f"they cost it more than half a decibel at {', '.join(weak)}."
     )
-
-
-def data_findings(plan: Plan) -> Iterator[Finding]:
-    """What a reader should know of the data: guesses, extensions and risky parts, each once."""
-    told: set[str] = set()
-    for name, run in plan.run.items():
-        for part in run.parts:
-            for note in part.notes():
-                if note not in told:
-                    told.add(note)
-                    yield Finding(
-                        subject=name,
-                        question="data",
-                        mode="",
-                        standing="note",
-                        sentence=f"{part.label()} in {name}: {note}.",
-                    )
-    for name, mover in plan.mover.items():
-        notes = (port_power(name, mover, port, 1.0).note for port in (*mover.ports, "casing"))
-        for note in dict.fromkeys(filter(None, notes)):
-            sentence = f"{plan.place_name(name)}: {note}."
-            yield Finding(subject=name, question="data", mode="", standing="note", sentence=sentence)
-    for name, shell in plan.shell.items():
-        if shell.layers is not None and len(leaves(shell.layers)) > 2:
-            sentence = (
-                f"Shell {name} has more than two leaves: it is rated by the outer two and the whole cavity between them, "
-                "which reads several decibels too good where the middle leaf resonates (63 to 250 Hz)."
-            )
-            yield Finding(subject=name, question="data", mode="", standing="note", sentence=sentence)

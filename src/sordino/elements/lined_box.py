@@ -24,6 +24,7 @@ from sordino.physics.air.friction import friction_drop, roughness
 from sordino.physics.air.properties import Air
 from sordino.physics.sound import ducts
 from sordino.physics.sound.bends import bend
+from sordino.physics.sound.cut_on import cut_on_rectangular
 from sordino.physics.sound.flexible import flexible_duct
 from sordino.physics.sound.flow_noise import bend_noise
 from sordino.physics.sound.fourpole import lossy_line
@@ -157,6 +158,11 @@ class LinedBox(Element):
     def wave_area(self) -> float:
         """Gross section of one pass: below cut-on the wave fills the fibre too."""
         return self.plan.width * self.plan.pass_height
+
+    def cut_on(self, air: Air) -> float:
+        """That of the duct or of one pass's cross-section, whichever is lower: the estimate knows plane waves only."""
+        across = float(cut_on_rectangular(max(self.plan.width, self.plan.pass_height), air.sound_speed))
+        return min(super().cut_on(air), across)
 
     def velocities(self, flow: float) -> dict[str, float]:
         return {"box passage": abs(flow) / self.passage.size.area, "duct": self.velocity(flow)}

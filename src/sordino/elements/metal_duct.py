@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import ClassVar, Literal
 
 import numpy as np
-from pydantic import Field, field_validator
+from pydantic import Field, PrivateAttr, field_validator
 
 from sordino.bands import Bands
 from sordino.elements.element import Element, Wall
@@ -27,6 +27,8 @@ class MetalDuct(Element):
     length: Length = Field(description="length along the duct")
     lining: Length | None = Field(default=None, description="thickness of fibre lining inside")
     sheet: SurfaceMass = Field(default=4.9, description="mass of the sheet per area; 4.9 kg/m² is 0.6 mm steel")
+
+    _share: float = PrivateAttr(default=1.0)
 
     loss_scatter: ClassVar[str] = "friction"
     noise_scatter: ClassVar[str] = "duct noise"
@@ -59,7 +61,13 @@ class MetalDuct(Element):
     def attenuation(self, air: Air) -> Bands:
         if self.lining is None:
             return _bare(self.section) * self.length
-        return np.minimum(_lined(self.section, self.lining) * self.length, ducts.LINED_CAP)
+        return np.minimum(_lined(self.section, self.lining) * self.length, ducts.LINED_CAP * self._share)
+
+    def sharing(self, share: float) -> MetalDuct:
+        """The same length as a `share` of all lined duct in its run: the most that a run may show is shared out."""
+        one = self.model_copy()
+        one._share = share
+        return one
 
     def own_noise(self, flow: float, air: Air) -> Bands:
         return duct_noise(self.velocity(flow), self.section.area)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from sordino.elements.element import Element
 from sordino.elements.lined_box import LinedBox
+from sordino.elements.metal_duct import MetalDuct
 from sordino.elements.open_end import OpenEnd
 from sordino.elements.parts import Part
 from sordino.plan.run import Run
@@ -51,4 +52,13 @@ def _sized(plan: Plan, run: Run, parts: list[Part]) -> list[Element]:
         whole = part.model_copy(update=update)
         size = whole.outlet
         fitted.append(whole)
-    return fitted
+    return _sharing_cap(fitted)
+
+
+def _sharing_cap(parts: list[Element]) -> list[Element]:
+    """Lined lengths of a run share the most that handbooks credit a run of lined duct with, by their length."""
+    whole = sum(part.length for part in parts if isinstance(part, MetalDuct) and part.lining is not None)
+    return [
+        part.sharing(part.length / whole) if isinstance(part, MetalDuct) and part.lining is not None else part
+        for part in parts
+    ]
