@@ -6,11 +6,10 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from sordino.assess.drops import Curve, Take, takes_of
-from sordino.errors import OutOfRange
 from sordino.physics.air.crossings import Crossing
 from sordino.physics.air.fan import FanCurve
 from sordino.physics.air.leakage import coefficient_at, leakage_drop
-from sordino.physics.air.network import Drive, Flows, Link, operating_points, solve, system_pressure
+from sordino.physics.air.network import Drive, Flows, Link, operating_points, solve
 from sordino.physics.air.properties import Air
 from sordino.plan.statement import Mode, Plan
 from sordino.tables import table
@@ -38,7 +37,7 @@ class Stream:
     wanted: float | None
     """Flow that a run at a port should carry, m3/s; asked at its highest speed with clean filters only."""
     spare: float | None
-    """Pressure it would have left over at that flow, Pa; negative where it falls short."""
+    """Pressure it would have left over at about that flow, Pa; negative where it falls short."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -154,7 +153,7 @@ def _stream(
         crossings=points,
         extended=bool(speed) and (curve.extended_low(flow / speed) or curve.extended_high(flow / speed)),
         wanted=wanted,
-        spare=None if wanted is None else _spare(drive, wanted, found, fixed, links, drives),
+        spare=None if wanted is None else _spare(drive, wanted, flow),
     )
 
 
@@ -164,14 +163,9 @@ def _wanted(plan: Plan, drive: Drive) -> float | None:
     return max((flow for flow in asked if flow is not None), default=None)
 
 
-def _spare(
-    drive: Drive, wanted: float, found: Flows, fixed: dict[str, float], links: list[Link], drives: list[Drive]
-) -> float | None:
-    """Pressure that the fan has beyond what the network takes at a wanted flow; None where no air can pass."""
-    try:
-        return drive.rise(wanted) - system_pressure(drive.name, wanted, fixed, links, drives, found.flows)
-    except OutOfRange:
-        return None
+def _spare(drive: Drive, wanted: float, flow: float) -> float | None:
+    """Pressure that the fan has beyond what the network takes at a wanted flow, which is taken to go by the square."""
+    return drive.rise(wanted) - drive.rise(flow) * (wanted / flow) ** 2 if flow > 0.0 else None
 
 
 def _flow_spread(takes: dict[str, tuple[Take, ...]], found: Flows) -> float:

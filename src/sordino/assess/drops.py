@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from functools import partial
 
 from sordino.elements.element import Element
 from sordino.elements.filter import Filter
@@ -51,7 +50,7 @@ class Take:
 def takes_of(plan: Plan, name: str, filters: str, air: Air) -> tuple[Take, ...]:
     run = plan.run[name]
     inside = [
-        Take(part.label(), part.loss_scatter, partial(_soiled(part, filters).pressure_loss, air=air), part.squared)
+        Take(part.label(), part.loss_scatter, _soiled(part, filters).pressure_curve(air), part.squared)
         for part in run.parts
     ]
     first, last = _sections(run)

@@ -141,7 +141,8 @@ def _spare(plan: Plan, stream: Stream) -> str:
     if stream.wanted is None or stream.spare is None:
         return ""
     flow, left = show(stream.wanted, "flow", plan.units), show(abs(stream.spare), "pressure", plan.units)
-    return f" At the wanted {flow} it would {'have ' + left + ' left over' if stream.spare >= 0 else 'lack ' + left}."
+    would = f"have about {left} left over" if stream.spare >= 0 else f"lack about {left}"
+    return f" At the wanted {flow} it would {would}."
 
 
 def _fan_verdict(plan: Plan, stream: Stream) -> tuple[Standing, str]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import ClassVar, Literal
 
 import numpy as np
@@ -54,9 +55,12 @@ class MetalDuct(Element):
         return self.length
 
     def pressure_loss(self, flow: float, air: Air) -> float:
-        surface = "lined" if self.lining else "galvanised"
-        section = self.section
-        return friction_drop(abs(flow), section.area, section.hydraulic_diameter, self.length, roughness(surface), air)
+        return self.pressure_curve(air)(flow)
+
+    def pressure_curve(self, air: Air) -> Callable[[float], float]:
+        section, length, rough = self.section, self.length, roughness("lined" if self.lining else "galvanised")
+        area, diameter = section.area, section.hydraulic_diameter
+        return lambda flow: friction_drop(abs(flow), area, diameter, length, rough, air)
 
     def attenuation(self, air: Air) -> Bands:
         if self.lining is None:
