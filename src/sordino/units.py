@@ -194,7 +194,17 @@ def _unit(written: str, wanted: Kind) -> Unit | None:
     return _BY_KIND[wanted.name].get(_key(written))
 
 
+def _strokeless(written: str, wanted: Kind) -> Unit | None:
+    """The unit that is written so but for its stroke, as m3/h for m3h, or with the whole word for hour or second."""
+    plain = _key(written).replace("/", "").replace("hour", "h").replace("sec", "s")
+    return {key.replace("/", ""): unit for key, unit in _BY_KIND[wanted.name].items()}.get(plain)
+
+
 def _unknown(written: str, text: str, wanted: Kind) -> UnitError:
+    strokeless = _strokeless(written, wanted)
+    if strokeless is not None:
+        problem = f"{quoted(text)} has the unknown unit {quoted(written)}"
+        return UnitError(problem, f"did you mean {strokeless.name}? {wanted.wanted} (units: {wanted.unit_names})")
     head = _HEAD.match(written)
     for kind in KINDS.values():
         if _unit(written, kind) or (head and _unit(head[1], kind)):
@@ -206,27 +216,10 @@ def _unknown(written: str, text: str, wanted: Kind) -> UnitError:
 
 
 _METRIC = {
-    **{
-        "area": ("m2", 2),
-        "volume": ("m3", 1),
-        "flow": ("L/s", 1),
-        "pressure": ("Pa", 1),
-        "temperature": ("°C", 1),
-    },
-    **{
-        "temperature difference": ("K", 1),
-        "velocity": ("m/s", 2),
-        "mass": ("kg", 1),
-        "surface mass": ("kg/m2", 1),
-    },
+    **{"area": ("m2", 2), "volume": ("m3", 1), "flow": ("L/s", 1), "pressure": ("Pa", 1), "temperature": ("°C", 1)},
+    **{"temperature difference": ("K", 1), "velocity": ("m/s", 2), "mass": ("kg", 1), "surface mass": ("kg/m2", 1)},
     **{"density": ("kg/m3", 1), "flow resistivity": ("Pa.s/m2", 0), "flow resistance": ("Pa.s/m", 0)},
-    **{
-        "fraction": ("%", 0),
-        "concentration": ("ppm", 0),
-        "angle": ("deg", 0),
-        "time": ("s", 0),
-        "level": ("dB", 1),
-    },
+    **{"fraction": ("%", 0), "concentration": ("ppm", 0), "angle": ("deg", 0), "time": ("s", 0), "level": ("dB", 1)},
     **{"weighted level": ("dBA", 1), "force": ("N", 0), "frequency": ("Hz", 0), "conductance": ("W/m2K", 2)},
     **{"resistance": ("m2K/W", 2), "conductivity": ("W/mK", 3), "any pressure": ("Pa", 1)},
 }

@@ -125,7 +125,7 @@ def test_a_missed_target_is_followed_by_what_helps_with_a_figure(example: Path) 
 def test_one_mode_speaks_of_that_mode_and_ends_by_it(starter: Path, tmp_path: Path) -> None:
     strict = tmp_path / "strict.toml"
     text = starter.read_text(encoding="utf-8").replace(
-        'target = "NC-20"', 'target = { record = "NC-30", break = "NC-10" }'
+        'target = "NC-20"', 'target = { record = "NC-30", break = "NR-0" }'
     )
     strict.write_text(text, encoding="utf-8")
     assert run("assess", strict, "--mode", "record").exit_code == 0

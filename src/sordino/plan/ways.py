@@ -46,8 +46,15 @@ def _round_enough(path: Path, part: Element) -> Iterator[Complaint]:
 
 
 def _box_holds(plan: Plan, path: Path, part: Element) -> Iterator[Complaint]:
-    """Whether the flexible duct of a serpentine box is round and fits into its passes."""
-    if not isinstance(part, LinedBox) or part.plan.family != "serpentine":
+    """Whether the duct fits into its box, and that of a serpentine box is round and fits into its passes."""
+    if not isinstance(part, LinedBox):
+        return
+    if not _goes_in(part):
+        inside = " x ".join(show(side, "length", plan.units) for side in (part.plan.width, part.plan.height))
+        what = f"a duct of {part.section.shown(plan.units)} does not fit into a box of {inside} inside"
+        yield ("box", part.box), what, "make the box wider or higher, or put a transition before it"
+        return
+    if part.plan.family != "serpentine":
         return
     duct, room = part.passage.size, min(part.plan.pass_height, part.plan.width)
     if not duct.round:
@@ -56,6 +63,13 @@ def _box_holds(plan: Plan, path: Path, part: Element) -> Iterator[Complaint]:
     elif duct.width > room:
         what = f"a duct of {duct.shown(plan.units)} does not fit into passes of {show(room, 'length', plan.units)}"
         yield ("box", part.box), what, "make the box larger, take fewer passes, or a smaller duct"
+
+
+def _goes_in(part: LinedBox) -> bool:
+    """Whether the duct that enters a box is no wider and no higher than the box, as it stands or turned."""
+    duct, box = part.section, part.plan
+    fits = max(duct.width, duct.height) <= max(box.width, box.height) + 1e-9
+    return fits and min(duct.width, duct.height) <= min(box.width, box.height) + 1e-9
 
 
 def _loops(plan: Plan) -> Iterator[Complaint]:
