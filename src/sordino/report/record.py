@@ -84,11 +84,11 @@ def finding_record(finding: Finding) -> Record:
 
 def remedies_record(helps: Remedies) -> Record:
     """What would help, with figures on the target's scale and flows in m3/s."""
-    told = [*helps.best, *([helps.together] if helps.together is not None else [])]
     return {
         "place": helps.place,
         "mode": helps.mode,
         "changes_tried": helps.tried,
+        "target_reached": helps.reaches,
         "best": [
             {
                 "change": each.words,
@@ -99,7 +99,7 @@ def remedies_record(helps: Remedies) -> Record:
                 "flow_before_m3_s": each.flow_before if each.run else None,
                 "flow_after_m3_s": each.flow_after if each.run else None,
             }
-            for each in told
+            for each in helps.told
         ],
     }
 
