@@ -277,6 +277,15 @@ def test_compare_sets_the_project_as_written_first(example: Path) -> None:
     assert result.exit_code == 1
 
 
+def test_compare_repeats_the_project_as_written_in_every_table(example: Path) -> None:
+    names = ("rigid-metal", "straight-flex", "slack-flex", "lined-box")
+    text = run("compare", example, *names, "--mode", "boost").stdout
+    heads = [row.split("  ") for row in text.splitlines() if row.startswith(("run  ", "mover  "))]
+    heads = [[cell.strip() for cell in row if cell.strip()] for row in heads]
+    assert [head[1] for head in heads] == ["as written"] * 4
+    assert [head[2:] for head in heads] == [[*names[:3]], [*names[3:]]] * 2
+
+
 def test_compare_as_json_has_the_same_columns(example: Path) -> None:
     data = json.loads(run("compare", example, "rigid-metal", "--json").stdout, parse_constant=_no_constant)
     assert [column["name"] for column in data["columns"]] == ["as written", "rigid-metal"]
