@@ -49,6 +49,8 @@ _SPACED = re.compile(r"[1-9][0-9]{0,2}(?: [0-9]{3})+(?:[.,][0-9]+)?")
 _PREFIXED = re.compile(r"(r|rsi)[- ]?([0-9.,]+)", re.IGNORECASE)
 _HEAD = re.compile(r"([a-z'\"]+)\.?,? ?-? ?(?=[0-9.])", re.IGNORECASE)
 _LONGEST = 60
+MOST_DECIMALS, MOST_FIGURES = 4, 3
+"""Decimals that a figure may be given, and figures that a pressure is worth."""
 
 
 def parse(text: str, kind: str) -> float:
@@ -244,7 +246,8 @@ def show(value: float, kind: str, system: System) -> str:
         return f"{_trimmed(f'{value / 60.0:.1f}')} min"
     name, decimals = (_METRIC if system == "metric" else _INCH)[kind]
     unit = next(unit for unit in KINDS[kind].units if unit.name == name)
-    return f"{_rounded((value - unit.offset) / unit.factor, decimals)} {name}"
+    most = MOST_FIGURES if "pressure" in kind else 0
+    return f"{_rounded((value - unit.offset) / unit.factor, decimals, most)} {name}"
 
 
 def _millimetres(value: float) -> str:
@@ -275,9 +278,14 @@ def _trimmed(number: str) -> str:
     return number.rstrip("0").rstrip(".") if "." in number else number
 
 
-def _rounded(number: float, decimals: int) -> str:
-    """At least two significant figures down to 1e-9."""
-    if 0.0 < abs(number) < 10.0:
-        decimals = max(decimals, min(9, 1 - math.floor(math.log10(abs(number)))))
-    shown = f"{number:.{decimals}f}"
-    return shown.removeprefix("-") if float(shown) == 0.0 else shown
+def _rounded(number: float, decimals: int, most: int = 0) -> str:
+    """At least two significant figures if four decimals hold them, and no more than `most` if that is given."""
+    if number == 0.0 or math.isinf(number):
+        return f"{number:z.{decimals}f}"
+    leading, shown_decimals = math.floor(math.log10(abs(number))), decimals
+    if abs(number) < 10.0:
+        shown_decimals = max(decimals, min(MOST_DECIMALS, 1 - leading))
+    if most:
+        number, shown_decimals = round(number, most - 1 - leading), min(shown_decimals, max(0, most - 1 - leading))
+    shown = f"{number:.{shown_decimals}f}"
+    return shown if float(shown) != 0.0 else f"{0.0:.{decimals}f}"
