@@ -45,7 +45,7 @@ def made(model: Acoustics, station: Station, state: AirState) -> Bands | None:
         return model.plan.junction[station.label.partition(" ")[2]].own_noise(
             abs(state.flows[station.run]) / station.area_out, station.area_out
         )
-    return station.part.own_noise(state.flows[station.run], model.air)
+    return model.stations.own_noise(station.part, state.flows[station.run])
 
 
 def terminal_noise(model: Acoustics, carried: Carriage, state: AirState) -> Bands | None:

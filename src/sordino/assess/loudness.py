@@ -38,11 +38,12 @@ class Loudness:
 def loudness(heard: Heard, target: Target | None) -> Loudness:
     """Rate what is heard, on the target's scale or NC."""
     scale = target.scale if target is not None else "NC"
-    whole = energy_sum([sound.levels for sound in heard.contributions])
-    sounds = [sound for sound in heard.contributions if np.nanmax(sound.levels - whole) > -NEGLIGIBLE]
-    rest = [sound.levels for sound in heard.contributions if np.nanmax(sound.levels - whole) <= -NEGLIGIBLE]
+    every = np.array([sound.levels for sound in heard.contributions])
+    counts: Array = np.any(every > energy_sum(every) - NEGLIGIBLE, axis=1)
+    sounds = [sound for sound, counted in zip(heard.contributions, counts, strict=True) if counted]
+    rest = every[~counts]
     levels, spreads = [sound.levels for sound in sounds], [sound.spread for sound in sounds]
-    if rest:
+    if len(rest):
         levels, spreads = [*levels, energy_sum(rest)], [*spreads, {}]
     total = energy_sum(levels)
     band = governing_band(total, scale)

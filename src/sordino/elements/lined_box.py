@@ -6,6 +6,7 @@ flexible duct buried in fibre), its turns as lined mitred bends, and a chamber w
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache
 from typing import ClassVar, Literal
@@ -37,6 +38,9 @@ PLYWOOD_18 = (buildup.Layer.model_validate({"board": "plywood", "thickness": "18
 
 SMALLEST, LARGEST = 0.06, 6.0
 """Inside sides of a box that are believed, m (judgement)."""
+
+FAST = 1e6
+"""A Reynolds number at which a mitred bend has its whole coefficient."""
 
 LEAST_PASSAGE = 0.02
 """Clear side of a passage below which it counts as closed, m (judgement)."""
@@ -168,28 +172,40 @@ class LinedBox(Element):
         return {"box passage": abs(flow) / self.passage.size.area, "duct": self.velocity(flow)}
 
     def pressure_loss(self, flow: float, air: Air) -> float:
-        return sum(self.pressure_lines(flow, air).values())
+        return self.pressure_curve(air)(flow)
+
+    def pressure_curve(self, air: Air) -> Callable[[float], float]:
+        curves = tuple(self._pressure_curves(air).values())
+        return lambda flow: sum([curve(flow) for curve in curves])
 
     def pressure_lines(self, flow: float, air: Air) -> dict[str, float]:
         """Pressure lost in the box, line by line, Pa."""
-        box, passage = self.plan, self.passage
-        size = passage.size
-        surface = "flexible" if box.family == "serpentine" else "lined"
-        friction = friction_drop(abs(flow), size.area, size.hydraulic_diameter, passage.length, roughness(surface), air)
-        if box.family == "serpentine":
-            friction *= slack_factor(box.pull, size.diameter)
-            turn = bends.flexible_bend(90.0, max(0.5, box.pass_height / 2.0 / size.diameter))
-        else:
-            reynolds = air.density * abs(flow) / size.area * size.hydraulic_diameter / air.viscosity
-            turn = bends.mitred_rectangular(90.0, size.width, size.height, reynolds)
-        entry = _step(self.section.area, size.area)
-        leave = _step(size.area, self.section.area)
+        return {label: curve(flow) for label, curve in self._pressure_curves(air).items()}
+
+    def _pressure_curves(self, air: Air) -> dict[str, Callable[[float], float]]:
+        duct, inside = self.section.area, self.passage.size.area
         return {
-            "entry": local_loss(entry, flow, min(self.section.area, size.area), air),
-            "passage": friction,
-            "turns": local_loss(passage.turns * float(turn), flow, size.area, air),
-            "exit": local_loss(leave, flow, min(self.section.area, size.area), air),
+            "entry": _squared(_step(duct, inside), min(duct, inside), air),
+            "passage": self._friction_curve(air),
+            "turns": self._turns_curve(air),
+            "exit": _squared(_step(inside, duct), min(duct, inside), air),
         }
+
+    def _friction_curve(self, air: Air) -> Callable[[float], float]:
+        folded, passage = self.plan.family == "serpentine", self.passage
+        area, diameter, length = passage.size.area, passage.size.hydraulic_diameter, passage.length
+        rough = roughness("flexible" if folded else "lined")
+        slack = slack_factor(self.plan.pull, passage.size.diameter) if folded else 1.0
+        return lambda flow: slack * friction_drop(abs(flow), area, diameter, length, rough, air)
+
+    def _turns_curve(self, air: Air) -> Callable[[float], float]:
+        size, turns = self.passage.size, self.passage.turns
+        if self.plan.family == "serpentine":
+            one = bends.flexible_bend(90.0, max(0.5, self.plan.pass_height / 2.0 / size.diameter))
+            return _squared(turns * float(one), size.area, air)
+        whole = _squared(turns * float(bends.mitred_rectangular(90.0, size.width, size.height, FAST)), size.area, air)
+        per_flow = air.density / size.area * size.hydraulic_diameter / air.viscosity
+        return lambda flow: whole(flow) * float(bends.reynolds_factor(per_flow * abs(flow))) if turns else 0.0
 
     def attenuation(self, air: Air) -> Bands:
         """Handbook estimate of the passage and its turns, dB; a plenum by Wells."""
@@ -244,5 +260,11 @@ def default_ceiling() -> Bands:
 
 
 @cache
+def _squared(coefficient: float, area: float, air: Air) -> Callable[[float], float]:
+    """Pressure lost by a constant coefficient on the velocity pressure in `area`."""
+    one = local_loss(coefficient, 1.0, area, air)
+    return lambda flow: one * flow * flow
+
+
 def _step(before: float, after: float) -> float:
     return float(areas.sudden_expansion(before, after) if after > before else areas.sudden_contraction(before, after))

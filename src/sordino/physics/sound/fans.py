@@ -56,9 +56,7 @@ def spectrum_from_a_level(a_weighted: ArrayLike, kind: str = UNKNOWN) -> Bands:
     The kind's specific spectrum moved to the A-weighted level; "unknown" takes the mean energy of all kinds in each
     band, moved likewise. Good to about 5 dB a band.
     """
-    shapes = np.array([_shape(each) for each in (fan_kinds() if kind == UNKNOWN else (kind,))])
-    mean = energy_sum(shapes) - 10.0 * np.log10(len(shapes))
-    return octave(np.asarray(a_weighted, float)[..., None] + mean - a_level(octave(mean)))
+    return octave(np.asarray(a_weighted, float)[..., None] + _mean_shape(kind))
 
 
 def power_from_pressure(level: ArrayLike, distance: ArrayLike, directivity: ArrayLike = 1.0) -> Array:
@@ -81,3 +79,11 @@ def _specific(kind: str) -> Array:
 def _shape(kind: str) -> Array:
     """Specific spectrum less its own A-weighted level, 63 Hz to 8 kHz."""
     return _specific(kind) - a_level(octave(_specific(kind)))
+
+
+@cache
+def _mean_shape(kind: str) -> Array:
+    """Spectrum of a kind, or the mean energy of all kinds, less its own A-weighted level, 63 Hz to 8 kHz."""
+    shapes = np.array([_shape(each) for each in (fan_kinds() if kind == UNKNOWN else (kind,))])
+    mean = energy_sum(shapes) - 10.0 * np.log10(len(shapes))
+    return mean - a_level(octave(mean))
