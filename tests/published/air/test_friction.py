@@ -11,7 +11,6 @@ from evidence import Check
 from sordino.errors import OutOfRange
 from sordino.physics.air.flexible import compression_factor, pull
 from sordino.physics.air.friction import (
-    equal_friction_diameter,
     friction_drop,
     friction_factor,
     hydraulic_diameter,
@@ -140,20 +139,11 @@ def test_roughness_in_feet(check: Check) -> None:
         roughness("velvet")
 
 
-def test_equal_friction_and_hydraulic_diameter(check: Check) -> None:
-    """Round equivalents of rectangles."""
+def test_hydraulic_diameter(check: Check) -> None:
+    """Hydraulic diameters of rectangles."""
     sides = np.array([(200, 100), (300, 150), (400, 200), (300, 300)]) / 1000
     a, b = sides.T
     source = "Huebscher 1948, as in ASHRAE Fundamentals"
-    equal = 1000 * equal_friction_diameter(a, b)
-    check(
-        "equal-friction diameter, mm",
-        [152.3, 228.5, 304.7, 327.9],
-        equal,
-        source=source,
-        mark="derived",
-        relative=0.001,
-    )
     hydraulic = 1000 * hydraulic_diameter(a * b, 2 * (a + b))
     check(
         "hydraulic diameter, mm", [133.3, 200.0, 266.7, 300.0], hydraulic, source=source, mark="derived", relative=0.001

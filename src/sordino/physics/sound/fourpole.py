@@ -55,12 +55,6 @@ def shunt(admittance: Array) -> Array:
     return _matrix(one, 0.0 * one, admittance, one)
 
 
-def series(impedance: Array) -> Array:
-    """A lumped acoustic impedance in line, Pa s/m3."""
-    one = np.ones_like(impedance)
-    return _matrix(one, impedance, 0.0 * one, one)
-
-
 def cascade(parts: Sequence[Array]) -> Array:
     """Several four-poles in a row, source side first."""
     return reduce(np.matmul, parts)
