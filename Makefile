@@ -25,7 +25,8 @@ test: $(READY) ## everything: style, types, the whole suite
 	$(BIN)/python -m pytest
 
 evidence: $(READY) ## every check against a published source, as one table
-	$(BIN)/python -m pytest tests/published --evidence -p no:cacheprovider
+	@$(BIN)/python -m pytest tests/published --evidence -p no:cacheprovider > build-evidence.txt 2>&1; status=$$?; \
+	grep -v '^evidence: ' build-evidence.txt; grep '^evidence: ' build-evidence.txt; rm -f build-evidence.txt; exit $$status
 
 bench: $(READY) ## ratios measured in one run, with their goals
 	$(BIN)/python -m benchmarks

@@ -15,7 +15,8 @@ LADDER = (
     "errors bands",
     "kinds",
     "units",
-    "quantities names tables cache",
+    "quantities tables cache",
+    "names",
     "physics",
     "elements",
     "plan",
@@ -27,6 +28,7 @@ LADDER = (
 RANK = {name: step for step, names in enumerate(LADDER) for name in names.split()}
 ASSESS = (
     "spread finding",
+    "drops",
     "boxes routes airflow contribution",
     "places stations",
     "sources carriage",
@@ -36,7 +38,7 @@ ASSESS = (
     "noise",
     "loudness isolation speeds balance pressure draughts",
     "wording",
-    "judgement",
+    "judgement caveats",
     "assessment",
     "box_loss box_faces box_picture",
     "box_answer",

@@ -56,7 +56,6 @@ def test_round_sizes(text: str) -> None:
     [
         (250, "250 has no unit"),
         (True, "true is not a duct size"),
-        ("300x150", "'300x150': '300' has no unit"),
         ("3 x 4 x 5 in", "'3 x 4 x 5 in' has more than two dimensions"),
         ("10 in x 250 cfm", "'10 in x 250 cfm': '250 cfm' is a flow"),
         ("40 m", "'40 m' is no size for a duct (10 mm to 3 m)"),
@@ -67,6 +66,13 @@ def test_sizes_refused(value: object, problem: str) -> None:
     with pytest.raises(UnitError) as refusal:
         size(value)
     assert str(refusal.value) == f"{problem}; {SIZE}"
+
+
+@pytest.mark.parametrize("value", ["300x150", "300×150", "300 by 150"])
+def test_sizes_without_a_unit_are_told_where_to_write_it(value: str) -> None:
+    with pytest.raises(UnitError) as refusal:
+        size(value)
+    assert str(refusal.value) == f"'{value}' has no unit; write it at the end, as 300 x 150 mm"
 
 
 @pytest.mark.parametrize(

@@ -184,6 +184,10 @@ def test_what_is_shown_reads_back(data: st.DataObject, kind: str, system: System
         (-0.04, "temperature", "-0.040 °C", "32 °F"),
         (3.048, "velocity", "3.05 m/s", "600 fpm"),
         (math.nan, "flow", "not assessed", "not assessed"),
+        (1e-12, "force", "0 N", "0 lbf"),
+        (-1e-12, "velocity", "0.00 m/s", "0 fpm"),
+        (4398.9, "pressure", "4400 Pa", "17.7 in w.g."),
+        (math.inf, "flow", "inf L/s", "inf cfm"),
     ],
 )
 def test_shown(value: float, kind: str, metric: str, inch: str) -> None:

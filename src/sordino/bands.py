@@ -57,6 +57,8 @@ def at_lines(bands: ArrayLike) -> Array:
     """Nine band values (9,) held over the LINES (81,) of each band; a band with no data takes its neighbour's."""
     values = np.asarray(bands, dtype=float)
     known = np.isfinite(values)
+    if known.all():
+        return np.repeat(values, LINES_PER_BAND)
     return np.repeat(np.interp(np.arange(COUNT), np.arange(COUNT)[known], values[known]), LINES_PER_BAND)
 
 

@@ -12,21 +12,41 @@ from pydantic.json_schema import JsonSchemaValue
 from pydantic_core import CoreSchema, core_schema
 
 from sordino.errors import Refusal
+from sordino.tables import table
 from sordino.units import quoted
 
 LIKENESS = 0.65
 """Share of letters in common from which a name counts as a slip of another."""
+SHORTEST = 3
+"""Letters from which the beginning of a word is taken for it."""
 _LONGEST = 60
 
 
 def near(word: str, known: Iterable[str]) -> str | None:
-    """The name that was probably meant: a slip of the pen, or a longer name that holds the word."""
+    """The name that was probably meant: a word of the trade, a slip of the pen, or the one name that holds the word."""
     by_folded = {_folded(name): name for name in known}
     written = _folded(word)
+    trade = [name for name in _trade_names(written) if name in by_folded]
     alike = difflib.get_close_matches(written, by_folded, n=1, cutoff=LIKENESS)
-    holding = [name for name in by_folded if written and written in name.split("_")]
-    found = alike or (holding if len(holding) == 1 else [])
+    found = trade or alike or _only([name for name in by_folded if written and written in name.split("_")])
+    found = found or _only([name for name in by_folded if _begins(written, name)])
     return by_folded[found[0]] if found else None
+
+
+def _trade_names(written: str) -> list[str]:
+    words = table("trade_words")
+    pairs = zip(words.text("word"), words.text("name"), strict=True)
+    return [_folded(name) for word, name in pairs if _folded(word) == written]
+
+
+def _only(names: list[str]) -> list[str]:
+    return names if len(names) == 1 else []
+
+
+def _begins(written: str, name: str) -> bool:
+    """Whether some word of a name begins with what was written, an s at its end left aside."""
+    stem = written.rstrip("s")
+    return len(stem) >= SHORTEST and any(word.startswith(stem) for word in name.split("_"))
 
 
 def _folded(word: str) -> str:

@@ -189,6 +189,8 @@ def size(value: object) -> Size:
     first, last = texts[0], texts[-1]
     if len(texts) == 2 and not unit_text(first):
         first = f"{first} {unit_text(last)}".strip()
+    if last[:1].isdigit() and not unit_text(last):
+        raise UnitError(f"{quoted(value)} has no unit", f"write it at the end, as {' x '.join(texts)} mm")
     width, height = _side(first, value), _side(last, value)
     return Size(round=len(texts) == 1, width=width, height=height)
 
@@ -251,6 +253,8 @@ LossSpectrum = Annotated[
 """Nine octave-band losses, dB; 31.5 Hz is NaN if not given."""
 
 _TARGET = re.compile(r"(NC|NR)[ -]?([0-9]{1,3})", re.IGNORECASE)
+LOWEST_NC = 15.0
+"""The lowest curve that is published."""
 _TARGET_CURE = "a target is wanted, as NC-20, NR-20 or 25 dBA"
 
 
@@ -290,4 +294,6 @@ def target(value: object) -> Target:
     if not 0.0 <= found <= 100.0:
         raise UnitError(f"{quoted(value)} is no target for a room", _TARGET_CURE)
     scale: Literal["NC", "NR", "dBA"] = "dBA" if not match else "NC" if match[1].upper() == "NC" else "NR"
+    if scale == "NC" and found < LOWEST_NC:
+        raise UnitError(f"{quoted(value)} is below where the NC curves begin", "write NC-15, or a level as 18 dBA")
     return Target(scale=scale, value=found)

@@ -49,6 +49,8 @@ _SPACED = re.compile(r"[1-9][0-9]{0,2}(?: [0-9]{3})+(?:[.,][0-9]+)?")
 _PREFIXED = re.compile(r"(r|rsi)[- ]?([0-9.,]+)", re.IGNORECASE)
 _HEAD = re.compile(r"([a-z'\"]+)\.?,? ?-? ?(?=[0-9.])", re.IGNORECASE)
 _LONGEST = 60
+MOST_DECIMALS, MOST_FIGURES = 4, 3
+"""Decimals that a figure may be given, and figures that a pressure is worth."""
 
 
 def parse(text: str, kind: str) -> float:
@@ -194,7 +196,17 @@ def _unit(written: str, wanted: Kind) -> Unit | None:
     return _BY_KIND[wanted.name].get(_key(written))
 
 
+def _strokeless(written: str, wanted: Kind) -> Unit | None:
+    """The unit that is written so but for its stroke, as m3/h for m3h, or with the whole word for hour or second."""
+    plain = _key(written).replace("/", "").replace("hour", "h").replace("sec", "s")
+    return {key.replace("/", ""): unit for key, unit in _BY_KIND[wanted.name].items()}.get(plain)
+
+
 def _unknown(written: str, text: str, wanted: Kind) -> UnitError:
+    strokeless = _strokeless(written, wanted)
+    if strokeless is not None:
+        problem = f"{quoted(text)} has the unknown unit {quoted(written)}"
+        return UnitError(problem, f"did you mean {strokeless.name}? {wanted.wanted} (units: {wanted.unit_names})")
     head = _HEAD.match(written)
     for kind in KINDS.values():
         if _unit(written, kind) or (head and _unit(head[1], kind)):
@@ -206,27 +218,10 @@ def _unknown(written: str, text: str, wanted: Kind) -> UnitError:
 
 
 _METRIC = {
-    **{
-        "area": ("m2", 2),
-        "volume": ("m3", 1),
-        "flow": ("L/s", 1),
-        "pressure": ("Pa", 1),
-        "temperature": ("°C", 1),
-    },
-    **{
-        "temperature difference": ("K", 1),
-        "velocity": ("m/s", 2),
-        "mass": ("kg", 1),
-        "surface mass": ("kg/m2", 1),
-    },
+    **{"area": ("m2", 2), "volume": ("m3", 1), "flow": ("L/s", 1), "pressure": ("Pa", 1), "temperature": ("°C", 1)},
+    **{"temperature difference": ("K", 1), "velocity": ("m/s", 2), "mass": ("kg", 1), "surface mass": ("kg/m2", 1)},
     **{"density": ("kg/m3", 1), "flow resistivity": ("Pa.s/m2", 0), "flow resistance": ("Pa.s/m", 0)},
-    **{
-        "fraction": ("%", 0),
-        "concentration": ("ppm", 0),
-        "angle": ("deg", 0),
-        "time": ("s", 0),
-        "level": ("dB", 1),
-    },
+    **{"fraction": ("%", 0), "concentration": ("ppm", 0), "angle": ("deg", 0), "time": ("s", 0), "level": ("dB", 1)},
     **{"weighted level": ("dBA", 1), "force": ("N", 0), "frequency": ("Hz", 0), "conductance": ("W/m2K", 2)},
     **{"resistance": ("m2K/W", 2), "conductivity": ("W/mK", 3), "any pressure": ("Pa", 1)},
 }
@@ -251,7 +246,8 @@ def show(value: float, kind: str, system: System) -> str:
         return f"{_trimmed(f'{value / 60.0:.1f}')} min"
     name, decimals = (_METRIC if system == "metric" else _INCH)[kind]
     unit = next(unit for unit in KINDS[kind].units if unit.name == name)
-    return f"{_rounded((value - unit.offset) / unit.factor, decimals)} {name}"
+    most = MOST_FIGURES if "pressure" in kind else 0
+    return f"{_rounded((value - unit.offset) / unit.factor, decimals, most)} {name}"
 
 
 def _millimetres(value: float) -> str:
@@ -282,9 +278,14 @@ def _trimmed(number: str) -> str:
     return number.rstrip("0").rstrip(".") if "." in number else number
 
 
-def _rounded(number: float, decimals: int) -> str:
-    """At least two significant figures down to 1e-9."""
-    if 0.0 < abs(number) < 10.0:
-        decimals = max(decimals, min(9, 1 - math.floor(math.log10(abs(number)))))
-    shown = f"{number:.{decimals}f}"
-    return shown.removeprefix("-") if float(shown) == 0.0 else shown
+def _rounded(number: float, decimals: int, most: int = 0) -> str:
+    """At least two significant figures if four decimals hold them, and no more than `most` if that is given."""
+    if number == 0.0 or math.isinf(number):
+        return f"{number:z.{decimals}f}"
+    leading, shown_decimals = math.floor(math.log10(abs(number))), decimals
+    if abs(number) < 10.0:
+        shown_decimals = max(decimals, min(MOST_DECIMALS, 1 - leading))
+    if most:
+        number, shown_decimals = round(number, most - 1 - leading), min(shown_decimals, max(0, most - 1 - leading))
+    shown = f"{number:.{shown_decimals}f}"
+    return shown if float(shown) != 0.0 else f"{0.0:.{decimals}f}"

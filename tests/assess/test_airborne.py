@@ -11,6 +11,7 @@ from small import FAN, ROOMS, written
 from sordino.assess.airborne import escaping, shell_power
 from sordino.assess.assessment import Assessment, assess
 from sordino.assess.contribution import Contribution
+from sordino.bands import energy_sum
 from sordino.elements.element import Wall
 from sordino.plan.shell import Shell
 
@@ -48,8 +49,11 @@ def wall(loss: float, outer: float = 2.0, inner: float = 0.02) -> Wall:
 
 
 def test_what_a_wall_lets_out() -> None:
-    """Lw - TL + 10 lg(Ao/Ai): 80 dB, 25 dB, 100 times the section: 75 dB (SMACNA 11.24, structure read)."""
-    np.testing.assert_allclose(escaping(np.full(9, 80.0), wall(25.0), np.zeros(9)), 75.0, atol=0.01)
+    """Lw - TL + 10 lg(Ao/Ai): 80 dB, 45 dB, 100 times the section: 55 dB (SMACNA 11.24, structure read).
+
+    A loss of 0.2 dB along it leaves (1 - 10^-0.02) 10/(0.2 ln 10) = 0.977 of the area: 0.10 dB less.
+    """
+    np.testing.assert_allclose(escaping(np.full(9, 80.0), wall(45.0), np.full(9, 0.2)), 54.90, atol=0.01)
 
 
 def test_sound_that_dies_away_radiates_from_less() -> None:
@@ -58,9 +62,23 @@ def test_sound_that_dies_away_radiates_from_less() -> None:
     np.testing.assert_allclose(out, 75.0 - 4.70, atol=0.01)
 
 
+def test_cutting_a_duct_in_pieces_lets_no_more_out() -> None:
+    """Fifteen pieces of a thin-walled duct that loses 6 dB radiate together what the whole one does."""
+    thin, pieces = wall(3.0), 15
+    whole = escaping(np.full(9, 80.0), thin, np.full(9, 6.0))
+    piece = Wall(
+        breakout=thin.breakout,
+        breakin=thin.breakin,
+        outer_area=thin.outer_area / pieces,
+        inner_area=thin.inner_area,
+    )
+    each = [escaping(np.full(9, 80.0 - 6.0 * i / pieces), piece, np.full(9, 6.0 / pieces)) for i in range(pieces)]
+    np.testing.assert_allclose(energy_sum(each), whole, atol=1e-9)
+
+
 def test_no_more_comes_out_than_is_inside() -> None:
-    """However thin the wall; half of it leaves each way at the most."""
-    assert np.all(escaping(np.full(9, 80.0), wall(0.0), np.zeros(9)) <= 80.0)
+    """However thin the wall: what leaves is what the duct loses, 3 dB of loss being half."""
+    np.testing.assert_allclose(escaping(np.full(9, 80.0), wall(0.0), np.full(9, 3.0103)), 80.0 - 3.0103, atol=1e-3)
 
 
 def test_a_casing_in_the_room_is_heard_as_it_is() -> None:
@@ -170,7 +188,7 @@ def test_twice_the_distance_to_the_window_is_six_decibels() -> None:
 
 def one_air(assessed: Assessment) -> Contribution:
     """Noise of the air at the exhaust's outer end, at the window."""
-    return next(s for s in heard(assessed, "next-door", "air") if s.station == "open end")
+    return next(s for s in heard(assessed, "next-door", "air") if s.station.startswith("open end"))
 
 
 def test_a_shell_lets_sound_out_into_the_open() -> None:

@@ -6,8 +6,9 @@ import numpy as np
 import pytest
 
 from small import FAN, ROOMS, between, written
-from sordino.assess.airflow import AirState, air_state, leakage_coefficient, lines
+from sordino.assess.airflow import AirState, air_state, leakage_coefficient
 from sordino.assess.assessment import Assessment, assess
+from sordino.assess.drops import lines
 from sordino.physics.air.leakage import leakage_flow
 from sordino.physics.air.properties import STANDARD, air_at
 from sordino.plan.statement import Plan

@@ -84,6 +84,18 @@ def test_a_box_passes_at_least_what_goes_round_it() -> None:
     assert np.all(carried.spread["lined box estimate"][6:8] < 0.2)
 
 
+def test_a_ceiling_far_above_widens_nothing() -> None:
+    """A short box well under its ceiling is as sure as its estimate, whatever goes round it."""
+    short = (
+        BOX.format("b").replace('"4 m"', '"0.4 m"').replace('"1.2 m"', '"0.3 m"').replace("passes = 4", "passes = 1")
+    )
+    parts = '{ is = "lined box", box = "b" }'
+    way_on = f'[run.way]\nfrom = "fan.outlet"\nto = "there"\nsize = "160 mm"\nparts = [{parts}]\n'
+    spread = way(written(ROOMS + FAN + way_on + short)).spread
+    assert np.all(spread["default ceiling"][6:] < 0.1)
+    assert np.all(spread["lined box estimate"][6:] > 0.5)
+
+
 def test_two_ceilings_in_a_row_err_together() -> None:
     """One judgement behind both, so their half-widths add."""
     assert np.all(way(boxed("b", "c")).spread["default ceiling"][6:8] > 9.0)

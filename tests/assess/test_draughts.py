@@ -48,3 +48,13 @@ def test_the_ear_is_where_it_is_said_to_be() -> None:
     listening = [next(each for each in found_in(text, "boost") if each.room == "practice") for text in (LOFT, near)]
     assert listening[1].speed > 2.0 * listening[0].speed
     assert listening[1].distance == pytest.approx(dist((0.6, 1.0, 1.9), (0.4, 1.0, 2.4)))
+
+
+@pytest.mark.parametrize(("units", "written"), [("inch", "4 ft"), ("metric", "1.25 m"), ("inch", "5 ft 6 1/2 in")])
+def test_the_distance_of_the_listener_is_told_as_written(units: str, written: str) -> None:
+    text = SHED.replace('units = "metric"', "", 1).replace("\n[site]", f'\nunits = "{units}"\n\n[site]', 1)
+    text = text.replace("[room.booth]", f'[room.booth]\nlistener = "{written}"', 1)
+    found = assess(plan_of(parsed(text, "s.toml"))).findings
+    told = [each.sentence for each in found if each.question == "draught" and each.subject == "booth"]
+    assert told
+    assert all(f"at the listener, {written} away" in sentence for sentence in told)

@@ -107,8 +107,8 @@ def test_the_scale_ends_at_fifteen() -> None:
 
 def test_the_governing_path_is_the_loudest_in_the_governing_band() -> None:
     """A hum that rules the figure is to blame, not a hiss with more energy elsewhere."""
-    hum, hiss = np.full(9, 0.0), np.full(9, 0.0)
-    hum[2], hiss[8] = 60.0, 30.0
+    hum, hiss = np.full(9, 0.0), np.full(9, 25.0)
+    hum[2] = 60.0
     found = rated(sound(hiss, origin="hiss"), sound(hum, origin="hum"))
     assert (found.governing.origin, found.band) == ("hum", 2)
 

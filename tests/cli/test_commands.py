@@ -122,10 +122,25 @@ def test_a_missed_target_is_followed_by_what_helps_with_a_figure(example: Path) 
     assert " instead of NC " in sentence
 
 
+@pytest.mark.parametrize(("target", "reached"), [("NR-0", False), ("NC-15", True)])
+def test_text_and_json_agree_on_whether_a_change_reaches_the_target(
+    starter: Path, tmp_path: Path, target: str, reached: bool
+) -> None:
+    strict = tmp_path / "strict.toml"
+    text = starter.read_text(encoding="utf-8").replace('target = "NC-20"', f'target = "{target}"', 1)
+    strict.write_text(text.replace('"38 dBA"', '"44 dBA"'), encoding="utf-8")
+    words = one_line(run("assess", strict).stdout).split("What helps most:")[1][:1500]
+    data = json.loads(run("assess", strict, "--json").stdout)
+    assert ("None of these reaches the target." in words) is not reached
+    helps = data["remedies"][-1]
+    assert helps["target_reached"] is reached
+    assert any(each["within_target"] for each in helps["best"]) is reached
+
+
 def test_one_mode_speaks_of_that_mode_and_ends_by_it(starter: Path, tmp_path: Path) -> None:
     strict = tmp_path / "strict.toml"
     text = starter.read_text(encoding="utf-8").replace(
-        'target = "NC-20"', 'target = { record = "NC-30", break = "NC-10" }'
+        'target = "NC-20"', 'target = { record = "NC-30", break = "NR-0" }'
     )
     strict.write_text(text, encoding="utf-8")
     assert run("assess", strict, "--mode", "record").exit_code == 0
@@ -172,6 +187,24 @@ def test_unknown_names_get_a_guess(example: Path) -> None:
         assert result.stdout == ""
         assert result.stderr.startswith(f"{example}: {message}")
         assert len(result.stderr.splitlines()) == 1
+
+
+def test_a_room_may_be_called_by_the_name_that_reports_show(example: Path) -> None:
+    by_key, by_name = (run("assess", example, "--ledger", name) for name in ("reading", "reading ROOM"))
+    assert by_name.exit_code == by_key.exit_code == 1
+    assert by_name.stdout == by_key.stdout
+    compared = run("compare", example, "rigid-metal", "--room", "Practice room").stdout
+    assert "Practice room" in compared
+    assert "Reading room, boost" not in compared
+
+
+def test_json_says_that_it_holds_everything(starter: Path) -> None:
+    plain = run("assess", starter, "--json")
+    assert plain.stderr == ""
+    for words in (["--air"], ["--ledger", "booth"]):
+        told = run("assess", starter, "--json", *words)
+        assert told.stdout == plain.stdout
+        assert told.stderr == "sordino: the JSON holds everything: --ledger and --air add nothing to it\n"
 
 
 def test_a_mistake_in_a_variant_stops_the_project_as_written(starter: Path, tmp_path: Path) -> None:
@@ -244,10 +277,26 @@ def test_compare_sets_the_project_as_written_first(example: Path) -> None:
     assert result.exit_code == 1
 
 
+def test_compare_repeats_the_project_as_written_in_every_table(example: Path) -> None:
+    names = ("rigid-metal", "straight-flex", "slack-flex", "lined-box")
+    text = run("compare", example, *names, "--mode", "boost").stdout
+    heads = [row.split("  ") for row in text.splitlines() if row.startswith(("run  ", "mover  "))]
+    heads = [[cell.strip() for cell in row if cell.strip()] for row in heads]
+    assert [head[1] for head in heads] == ["as written"] * 4
+    assert [head[2:] for head in heads] == [[*names[:3]], [*names[3:]]] * 2
+
+
 def test_compare_as_json_has_the_same_columns(example: Path) -> None:
     data = json.loads(run("compare", example, "rigid-metal", "--json").stdout, parse_constant=_no_constant)
     assert [column["name"] for column in data["columns"]] == ["as written", "rigid-metal"]
     assert "cool-practice" in data["columns"][1]["taken_db"]
+
+
+def test_compare_without_a_variant_lists_them(starter: Path) -> None:
+    result = run("compare", starter)
+    assert result.exit_code == 2
+    words = "name the variants to set beside the project. Variants here: larger-duct."
+    assert result.stderr == f"{starter}: {words}\n"
 
 
 def test_compare_refuses_what_is_not_there(example: Path) -> None:

@@ -46,6 +46,18 @@ def test_a_closed_pipe_ends_quietly(starter: str) -> None:
     assert process.stderr == b""
 
 
+def test_a_closed_stdout_ends_as_quietly(starter: str) -> None:
+    closed = ["sh", "-c", 'exec "$@" >&-', "sh", *RUN]
+    for words, status, told in (
+        (["assess", starter], 141, b""),
+        (["assess", "none.toml"], 2, b"none.toml: there is no"),
+    ):
+        process = subprocess.run([*closed, *words], stderr=subprocess.PIPE, timeout=60, check=False)
+        assert process.returncode == status
+        assert process.stderr.startswith(told)
+        assert told or process.stderr == b""
+
+
 def test_a_terminal_that_lacks_a_dash_gets_a_question_mark(starter: str) -> None:
     process = subprocess.run(
         [*RUN, "assess", starter],

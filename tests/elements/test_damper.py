@@ -30,6 +30,11 @@ def test_noise_of_a_damper_goes_by_its_pressure() -> None:
     assert turned - open_ == pytest.approx(30.0 * np.log10(3.91 / 0.20), abs=0.01)
 
 
+def test_noise_of_a_damper_by_hand() -> None:
+    """Beranek's form (memory), 50 L/s, 160 mm, 30 degrees: 10 + 10 lg 0.0201 + 30 lg 3.91 + 60 lg 2.487 = 34.5."""
+    assert total(made("damper", angle="30 deg").own_noise(0.05, STANDARD)) == pytest.approx(34.5, abs=0.5)
+
+
 def test_a_damper_more_than_half_shut_is_spoken_of() -> None:
     """It whistles."""
     assert made("damper", angle="45 deg").notes() == ()

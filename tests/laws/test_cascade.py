@@ -63,15 +63,14 @@ def test_a_passive_path_never_gains(parts: list[str]) -> None:
 
 
 @settings(max_examples=40, deadline=None)
-@given(length=st.floats(0.2, 8.0), share=st.floats(0.1, 0.9), kind=st.sampled_from(["", ', lining = "25 mm"']))
+@given(length=st.floats(0.2, 20.0), share=st.floats(0.1, 0.9), kind=st.sampled_from(["", ', lining = "25 mm"']))
 def test_cutting_a_duct_in_two_changes_nothing(length: float, share: float, kind: str) -> None:
     """One length of duct and the same length in two pieces carry alike."""
     piece = '{{ is = "metal duct", length = "{:.6f} m"{} }}'
     first = round(length * share, 6)
     whole = way(between(piece.format(length, kind)), "fan", "there")
     halves = way(between(f"{piece.format(first, kind)}, {piece.format(length - first, kind)}"), "fan", "there")
-    if np.nanmax(whole.drops) < 39.0:
-        np.testing.assert_allclose(halves.total[1:], whole.total[1:], atol=1e-4)
+    np.testing.assert_allclose(halves.total[1:], whole.total[1:], atol=1e-4)
 
 
 @settings(max_examples=30, deadline=None)
@@ -107,7 +106,7 @@ def test_a_side_branch_takes_its_share() -> None:
 def test_every_pole_is_reciprocal() -> None:
     """The determinant of each four-pole is one, met from either end."""
     line = fourpole.lossy_line(LINES, 1.7, 0.03, 4.0, 1.2, 343.0)
-    for pole in (line, fourpole.reversed_pole(line), fourpole.series(LINES + 1j), fourpole.shunt(1e-3 + 1j / LINES)):
+    for pole in (line, fourpole.reversed_pole(line), fourpole.shunt(1e-3 + 1j / LINES)):
         np.testing.assert_allclose(np.linalg.det(pole), 1.0, rtol=1e-9)
 
 

@@ -11,7 +11,6 @@ from hypothesis import strategies as st
 
 from sordino.physics.sound.bends import bend
 from sordino.physics.sound.breakout import (
-    breakout_power,
     effective_length,
     flexible_wall_loss,
     rectangular_breakin_loss,
@@ -32,7 +31,7 @@ from sordino.physics.sound.ends import (
 )
 from sordino.physics.sound.flexible import flexible_duct
 from sordino.physics.sound.junctions import area_change, branch_split
-from sordino.physics.sound.plenum import expansion_chamber, plenum_wells
+from sordino.physics.sound.plenum import plenum_wells
 from sordino.physics.sound.validity import stretched, validities
 
 sides = st.floats(0.08, 1.5)
@@ -146,16 +145,6 @@ def test_an_area_change_is_reciprocal(first: float, second: float) -> None:
     np.testing.assert_allclose(area_change(first, first), 0.0, atol=1e-12)
 
 
-@given(hertz, st.floats(1.0, 50.0), st.floats(0.1, 3.0), st.floats(0.0, 5.0))
-def test_a_chamber_only_takes(f: float, ratio: float, length: float, loss: float) -> None:
-    """No gain; at an area ratio of one only the lining is left; the empty one is alike for m and 1/m."""
-    assert expansion_chamber(f, ratio, length, loss) >= -1e-9
-    straight = expansion_chamber(f, 1.0, length, loss)
-    np.testing.assert_allclose(straight, 10.0 * np.log10(np.exp(loss)), atol=1e-9)
-    inverse = expansion_chamber(f, 1.0 / ratio, length)
-    np.testing.assert_allclose(expansion_chamber(f, ratio, length), inverse, atol=1e-7)
-
-
 @given(st.floats(0.01, 0.1), st.floats(0.3, 2.0), st.floats(0.0, 1.5), st.floats(1.0, 6.0), fractions, fractions)
 def test_more_absorption_never_makes_a_plenum_worse(
     outlet: float, distance: float, angle: float, surface: float, first: float, second: float
@@ -166,11 +155,9 @@ def test_more_absorption_never_makes_a_plenum_worse(
 
 
 @given(sides, sides, st.floats(3.0, 12.0), st.floats(1.0, 10.0))
-def test_a_duct_wall_passes_no_more_than_half(width: float, height: float, mass: float, length: float) -> None:
-    """Breakout never carries more than half of what entered; heavier walls never carry more."""
-    outer, inner = 2.0 * (width + height) * length, width * height
+def test_a_heavier_duct_wall_passes_no_more(width: float, height: float, mass: float, length: float) -> None:
+    """Heavier walls never pass more, and sound never gets in by less loss than out and back allow."""
     loss = rectangular_breakout_loss(width, height, mass, length)
-    assert (breakout_power(90.0, loss, outer, inner) <= 90.0 - 3.0).all()
     assert (rectangular_breakout_loss(width, height, 1.3 * mass, length) >= loss - 1e-9).all()
     assert (rectangular_breakin_loss(width, height, mass, length) <= loss + 1e-9).all()
 

@@ -84,10 +84,10 @@ def test_a_stirred_and_sharp_take_off_is_louder(speed: float, area: float) -> No
 
 @pytest.mark.parametrize("kind", fan_kinds())
 def test_a_fan_known_by_its_a_level_has_that_level(kind: str) -> None:
-    """The octaves of a kind add up to the A-weighted level; the unknown kind stands above every kind."""
+    """The octaves of a kind add up to the A-weighted level; so do those of the unknown kind."""
     bands = spectrum_from_a_level(38.0, kind)
     assert a_level(bands) == pytest.approx(38.0)
-    assert (spectrum_from_a_level(38.0, UNKNOWN)[1:] >= bands[1:]).all()
+    assert a_level(spectrum_from_a_level(38.0, UNKNOWN)) == pytest.approx(38.0)
 
 
 @given(st.floats(0.01, 2.0), st.floats(10.0, 500.0), st.floats(1.0, 4.0))

@@ -7,8 +7,8 @@ from importlib.resources import files
 import numpy as np
 import pytest
 
-from sordino.assess.airflow import lines
 from sordino.assess.assessment import assess
+from sordino.assess.drops import lines
 from sordino.errors import PlanError
 from sordino.plan.project import plan_of
 from sordino.plan.reading import Document, parsed

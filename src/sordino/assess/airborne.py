@@ -18,6 +18,8 @@ from sordino.assess.spread import half_width, joined
 from sordino.assess.stations import Station
 from sordino.bands import Bands, add, energy_sum
 from sordino.elements.element import Wall
+from sordino.physics.sound.breakout import effective_length
+from sordino.physics.sound.rooms import diffuse_level_difference
 from sordino.plan.shell import Shell
 
 DIFFUSE_TO_PLANE = -6.0
@@ -113,12 +115,13 @@ def _whole(levels: Bands) -> float:
 def escaping(inside: Bands, wall: Wall, drop: Bands) -> Bands:
     """Sound power through a duct wall: Lw - TL + 10 lg(Ao/Ai), the outer area shortened by the loss along the way.
 
-    L_eff/L = (1 - 10^(-D/10)) 10 / (D ln 10) for a loss of D dB over the section; never more than what is inside.
+    L_eff/L = (1 - 10^(-D/10)) 10 / (D ln 10) for a loss of D dB over the section. What leaves by the wall is lost to
+    the duct, so it is never more than the share 1 - 10^(-D/10) of what is inside; cutting a duct changes nothing.
     """
-    loss = np.maximum(drop, 1e-3)
-    share = (1.0 - 10.0 ** (-loss / 10.0)) * 10.0 / (loss * np.log(10.0))
-    out = inside - wall.breakout + 10.0 * np.log10(wall.outer_area * share / wall.inner_area)
-    return np.minimum(out, inside)
+    lost = 1.0 - 10.0 ** (-np.maximum(drop, 1e-3) / 10.0)
+    effective = wall.outer_area * effective_length(1.0, drop)
+    out = inside - wall.breakout + 10.0 * np.log10(effective / wall.inner_area)
+    return np.minimum(out, inside + 10.0 * np.log10(lost))
 
 
 def machinery(model: Acoustics, state: AirState) -> dict[str, Strength]:
@@ -161,7 +164,7 @@ def through_shells(model: Acoustics, place: str, levels: dict[str, Strength], ca
             origin=other,
             via=name,
             station="",
-            levels=levels[other].levels - shell.transmission_loss + 10.0 * np.log10(shell.area / absorption),
+            levels=levels[other].levels - diffuse_level_difference(shell.transmission_loss, shell.area, absorption),
             spread=joined(
                 levels[other].spread,
                 {shell.scatter_key: half_width(shell.scatter_key)},

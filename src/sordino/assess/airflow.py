@@ -1,24 +1,16 @@
-"""What the air will do in one mode: flows and pressures of the whole network, line by line along each run."""
+"""What the air will do in one mode: flows and pressures of the whole network."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from functools import partial
 
-from sordino.elements.element import Element
-from sordino.elements.filter import Filter
-from sordino.elements.grille import Grille
-from sordino.elements.open_end import OpenEnd
-from sordino.errors import OutOfRange
-from sordino.physics.air.areas import entry_sharp, exit_loss
+from sordino.assess.drops import Curve, Take, takes_of
 from sordino.physics.air.crossings import Crossing
 from sordino.physics.air.fan import FanCurve
-from sordino.physics.air.friction import velocity_pressure
 from sordino.physics.air.leakage import coefficient_at, leakage_drop
-from sordino.physics.air.network import Drive, Flows, Link, operating_points, solve, system_pressure
+from sordino.physics.air.network import Drive, Flows, Link, operating_points, solve
 from sordino.physics.air.properties import Air
-from sordino.plan.run import Run
 from sordino.plan.statement import Mode, Plan
 from sordino.tables import table
 
@@ -28,15 +20,6 @@ TIGHTEST = 1e-5
 """Least leakage at 50 Pa, m3/s: no room is tighter than 36 litres an hour (judgement)."""
 OPEN_AIR = ".open air"
 """Node that rooms leak to; the dot keeps it from being anybody's name."""
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Line:
-    """One line of a pressure ledger."""
-
-    label: str
-    drop: float
-    scatter: str
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -52,9 +35,9 @@ class Stream:
     crossings: tuple[Crossing, ...]
     extended: bool
     wanted: float | None
-    """Flow that a run at one of its ports should carry, m3/s; None if none is stated."""
+    """Flow that a run at a port should carry, m3/s; asked at its highest speed with clean filters only."""
     spare: float | None
-    """Pressure it would have left over at that flow, Pa; negative where it falls short."""
+    """Pressure it would have left over at about that flow, Pa; negative where it falls short."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -75,11 +58,12 @@ class AirState:
 def air_state(plan: Plan, mode: str, filters: str, air: Air, near: AirState | None = None) -> AirState:
     """Solve the network of one mode with clean or dirty filters, from the flows of a state `near` it if given."""
     setting = plan.mode[mode]
-    links = [*_run_links(plan, filters, air), *_leaks(plan)]
+    takes = {name: takes_of(plan, name, filters, air) for name in plan.run}
+    links = [*_run_links(plan, takes), *_leaks(plan)]
     drives = _drives(plan, setting, air)
     fixed = {OPEN_AIR: 0.0} | {name: 0.0 for name in plan.space}
     found = solve(fixed, links, drives, start=near.balanced if near is not None else None)
-    streams = tuple(_stream(plan, setting, drive, found, fixed, links, drives, air) for drive in drives)
+    streams = tuple(_stream(plan, setting, filters, drive, found, fixed, links, drives) for drive in drives)
     return AirState(
         mode=mode,
         filters=filters,
@@ -87,7 +71,7 @@ def air_state(plan: Plan, mode: str, filters: str, air: Air, near: AirState | No
         pressures={name: level for name, level in found.pressures.items() if name != OPEN_AIR},
         streams=streams,
         balanced=found.flows,
-        flow_spread=_flow_spread(plan, found, filters, air),
+        flow_spread=_flow_spread(takes, found),
     )
 
 
@@ -95,99 +79,10 @@ def _run_flows(plan: Plan, found: Flows) -> dict[str, float]:
     return {name: found.flows[f"run {name}"] for name in plan.run}
 
 
-def lines(plan: Plan, name: str, flow: float, filters: str, air: Air) -> tuple[Line, ...]:
-    """The pressure ledger of a run at a flow: entry, parts in order, junctions, exit."""
-    return tuple(
-        Line(label=take.label, drop=take.drop(flow), scatter=take.scatter) for take in _takes(plan, name, filters, air)
-    )
-
-
-@dataclass(frozen=True, slots=True)
-class _Take:
-    """Something along a run that takes pressure, as a function of the flow."""
-
-    label: str
-    scatter: str
-    drop: Callable[[float], float]
-    squared: bool = False
-    """Whether the drop goes exactly by the square of the flow, so that one figure each way says it all."""
-
-
-def _takes(plan: Plan, name: str, filters: str, air: Air) -> tuple[_Take, ...]:
-    run = plan.run[name]
-    inside = [
-        _Take(part.label(), part.loss_scatter, partial(_soiled(part, filters).pressure_loss, air=air), part.squared)
-        for part in run.parts
-    ]
-    first, last = _sections(run)
-    return (
-        *_end_take(plan, name, run.start, first, air, leaving=False),
-        *inside,
-        *_end_take(plan, name, run.end, last, air, True),
-    )
-
-
-def _sections(run: Run) -> tuple[float, float]:
-    """Clear areas of a run's two ends, m2; an opening smaller than its duct counts as it is."""
-    if not run.parts:
-        return run.size.area, run.size.area
-    return _clear(run.parts[0], run.parts[0].section.area), _clear(run.parts[-1], run.parts[-1].outlet.area)
-
-
-def _clear(part: Element, area: float) -> float:
-    return min(area, part.mouth.area) if isinstance(part, Grille | OpenEnd) else area
-
-
-def _end_take(plan: Plan, name: str, node: str, area: float, air: Air, leaving: bool) -> tuple[_Take, ...]:
-    """What is lost where a run meets a junction, or opens into a room or space; a mover's port takes nothing."""
-    dynamic = float(velocity_pressure(1.0 / area, air))
-    if node in plan.junction:
-        lost = _junction_coefficient(plan, node, name, area, joining=leaving) * dynamic
-        return (_Take(f"{plan.junction[node].kind} {node}", "branch", lambda flow: lost * flow * flow, True),)
-    if node.partition(".")[0] in plan.mover:
-        return ()
-    blowing, drawing = exit_loss * dynamic, float(entry_sharp()) * dynamic
-    forward, backward = (blowing, drawing) if leaving else (drawing, blowing)
-    label = "exit" if leaving else "entry"
-    return (_Take(label, "area change", lambda flow: (forward if flow >= 0 else backward) * flow * flow, True),)
-
-
-def _junction_coefficient(plan: Plan, node: str, name: str, area: float, joining: bool) -> float:
-    """Loss coefficient of one arm on its own velocity pressure."""
-    inward = [_sections(run)[1] for run in plan.run.values() if run.end == node]
-    onward = [_sections(run)[0] for run in plan.run.values() if run.start == node]
-    junction = plan.junction[node]
-    if joining and (len(inward) > 1 or junction.kind == "plenum"):
-        return junction.joining_coefficient(name, area, sum(onward), sum(inward))
-    if not joining and (len(onward) > 1 or junction.kind == "plenum"):
-        return junction.leaving_coefficient(name, area, sum(inward), sum(onward))
-    return 0.0
-
-
-def _soiled(part: Element, filters: str) -> Element:
-    if isinstance(part, Filter) and filters == "dirty":
-        return part.model_copy(update={"soiling": 1.0})
-    return part
-
-
-def _loss(plan: Plan, name: str, filters: str, air: Air) -> Callable[[float], float]:
-    """Odd, rising pressure loss of a run over its flow."""
-    takes = _takes(plan, name, filters, air)
-    drops = [take.drop for take in takes if not take.squared]
-    forward, backward = (sum(take.drop(flow) for take in takes if take.squared) for flow in (1.0, -1.0))
-
-    def loss(flow: float) -> float:
-        if flow == 0.0:
-            return 0.0
-        whole = (forward if flow > 0 else backward) * flow * flow + sum([drop(flow) for drop in drops])
-        return whole if flow > 0 else -whole
-
-    return loss
-
-
-def _run_links(plan: Plan, filters: str, air: Air) -> list[Link]:
+def _run_links(plan: Plan, takes: dict[str, tuple[Take, ...]]) -> list[Link]:
+    curves = {name: Curve(takes[name]) for name in plan.run}
     return [
-        Link(name=f"run {name}", start=run.start, end=run.end, loss=_loss(plan, name, filters, air))
+        Link(name=f"run {name}", start=run.start, end=run.end, loss=curves[name].loss, slope=curves[name].slope)
         for name, run in plan.run.items()
     ]
 
@@ -235,19 +130,19 @@ def _rise(curve: FanCurve, speed: float, air: Air) -> Callable[[float], float]:
 def _stream(
     plan: Plan,
     setting: Mode,
+    filters: str,
     drive: Drive,
     found: Flows,
     fixed: dict[str, float],
     links: list[Link],
     drives: list[Drive],
-    air: Air,
 ) -> Stream:
     name, _, index = drive.name.removeprefix("mover ").rpartition(":")
     curve, speed = plan.mover[name].fan_curve(int(index)), setting.speeds.get(name, 1.0)
     flow = found.flows[drive.name]
     points = operating_points(drive.name, fixed, links, drives) if curve.humped and speed else ()
     fastest = max(mode.speeds.get(name, 1.0) for mode in plan.mode.values())
-    wanted = _wanted(plan, drive) if speed >= fastest else None
+    wanted = _wanted(plan, drive) if filters == "clean" and speed >= fastest else None
     return Stream(
         mover=name,
         index=int(index),
@@ -258,7 +153,7 @@ def _stream(
         crossings=points,
         extended=bool(speed) and (curve.extended_low(flow / speed) or curve.extended_high(flow / speed)),
         wanted=wanted,
-        spare=None if wanted is None else _spare(drive, wanted, found, fixed, links, drives),
+        spare=None if wanted is None else _spare(drive, wanted, flow),
     )
 
 
@@ -268,28 +163,24 @@ def _wanted(plan: Plan, drive: Drive) -> float | None:
     return max((flow for flow in asked if flow is not None), default=None)
 
 
-def _spare(
-    drive: Drive, wanted: float, found: Flows, fixed: dict[str, float], links: list[Link], drives: list[Drive]
-) -> float | None:
-    """Pressure that the fan has beyond what the network takes at a wanted flow; None where no air can pass."""
-    try:
-        return drive.rise(wanted) - system_pressure(drive.name, wanted, fixed, links, drives, found.flows)
-    except OutOfRange:
-        return None
+def _spare(drive: Drive, wanted: float, flow: float) -> float | None:
+    """Pressure that the fan has beyond what the network takes at a wanted flow, which is taken to go by the square."""
+    return drive.rise(wanted) - drive.rise(flow) * (wanted / flow) ** 2 if flow > 0.0 else None
 
 
-def _flow_spread(plan: Plan, found: Flows, filters: str, air: Air) -> float:
+def _flow_spread(takes: dict[str, tuple[Take, ...]], found: Flows) -> float:
     """Half-width of the flows: each loss's scatter acts on half a power, a fan curve's on its flow directly.
 
     Near the working point a system takes dp ~ Q^2 and a fan curve falls about as steeply, so a loss that is off by a
     fraction h of the whole moves the flow by about h/4 (judgement), the curve by half its own scatter.
     """
     scatter = table("air/scatter")
-    widths = dict(zip(scatter.text("key"), scatter.numbers("half_width"), strict=True))
+    widths = dict(zip(scatter.text("key"), scatter.numbers("half_width").tolist(), strict=True))
     whole, square = 0.0, 0.0
-    for name, flow in _run_flows(plan, found).items():
-        for line in lines(plan, name, flow, filters, air):
-            whole += line.drop
-            square += (widths[line.scatter] * line.drop) ** 2
+    for name, along in takes.items():
+        for take in along:
+            drop = take.drop(found.flows[f"run {name}"])
+            whole += drop
+            square += (widths[take.scatter] * drop) ** 2
     losses = (square**0.5 / whole / 4.0) if whole > 0 else 0.0
     return float((losses**2 + (0.5 * widths["fan curve"]) ** 2) ** 0.5)

@@ -10,6 +10,7 @@ from sordino.assess.acoustics import Acoustics, acoustics
 from sordino.assess.airflow import AirState, air_state
 from sordino.assess.balance import Branch, branches
 from sordino.assess.boxes import with_fields
+from sordino.assess.caveats import data_findings
 from sordino.assess.draughts import draught_findings, draughts
 from sordino.assess.finding import Finding
 from sordino.assess.isolation import Isolation, isolations
@@ -44,6 +45,10 @@ class Assessment:
     branches: tuple[Branch, ...]
     findings: tuple[Finding, ...]
 
+    def state(self, mode: str) -> AirState:
+        """Air in a mode with its filters as that mode has them."""
+        return self.states[mode, self.plan.mode[mode].filters]
+
     @property
     def missed(self) -> bool:
         """Whether some target is missed, or likely to be."""
@@ -59,7 +64,7 @@ def assess(plan: Plan) -> Assessment:
     noise = {
         (place, mode): loudness(heard, _target(plan, place, mode))
         for mode in plan.mode
-        for place, heard in ventilation(model, states[mode, "clean"]).items()
+        for place, heard in ventilation(model, states[mode, plan.mode[mode].filters]).items()
         if heard.contributions
     }
     heard_over = {
@@ -67,8 +72,8 @@ def assess(plan: Plan) -> Assessment:
         for place, heard in crosstalk(model, "").items()
         if heard.contributions
     }
-    pressures = {mode: room_pressures(plan, states[mode, "clean"]) for mode in plan.mode}
-    along = {mode: speeds(plan, states[mode, "clean"]) for mode in plan.mode}
+    pressures = {mode: room_pressures(plan, states[mode, plan.mode[mode].filters]) for mode in plan.mode}
+    along = {mode: speeds(plan, states[mode, plan.mode[mode].filters]) for mode in plan.mode}
     arms, pairs = branches(plan, air), isolations(model)
     return Assessment(
         plan=plan,
@@ -123,9 +128,9 @@ def _findings(
     yield from judgement.isolation_findings(plan, pairs)
     yield from judgement.flow_findings(plan, states)
     for mode in plan.mode:
-        yield from judgement.fan_findings(plan, states[mode, "clean"])
+        yield from judgement.fan_findings(plan, states[mode, plan.mode[mode].filters])
         yield from judgement.pressure_findings(plan, mode, pressures[mode])
         yield from judgement.speed_findings(plan, along[mode], mode)
-        yield from draught_findings(plan, mode, draughts(plan, states[mode, "clean"]))
+        yield from draught_findings(plan, mode, draughts(plan, states[mode, plan.mode[mode].filters]))
     yield from judgement.balance_findings(plan, arms)
-    yield from judgement.data_findings(plan)
+    yield from data_findings(plan)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from sordino.assess.airflow import lines
+from sordino.assess.drops import lines
 from sordino.elements.damper import Damper
 from sordino.physics.air.dampers import balancing_coefficient, blade_angle
 from sordino.physics.air.friction import velocity_pressure

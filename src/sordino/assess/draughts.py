@@ -10,6 +10,7 @@ from sordino.assess.airflow import AirState
 from sordino.assess.finding import Finding
 from sordino.elements.grille import Grille
 from sordino.elements.open_end import OpenEnd
+from sordino.kinds import INCH
 from sordino.physics.air.jets import NOTICED, jet_speed
 from sordino.plan.statement import Plan
 from sordino.units import show
@@ -71,7 +72,10 @@ def _short(plan: Plan, each: Draught) -> str:
 
 
 def _away(plan: Plan, each: Draught) -> str:
-    return show(round(each.distance, 1), "length", plan.units)
+    """The distance as written; one between two points to 100 mm or a whole inch."""
+    step = 0.1 if plan.units == "metric" else INCH
+    written = each.distance == plan.room[each.room].listener
+    return show(each.distance if written else round(each.distance / step) * step, "length", plan.units)
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

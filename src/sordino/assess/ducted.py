@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Iterator
 
 import numpy as np
@@ -44,7 +45,7 @@ def made(model: Acoustics, station: Station, state: AirState) -> Bands | None:
         return model.plan.junction[station.label.partition(" ")[2]].own_noise(
             abs(state.flows[station.run]) / station.area_out, station.area_out
         )
-    return station.part.own_noise(state.flows[station.run], model.air)
+    return model.stations.own_noise(station.part, state.flows[station.run])
 
 
 def terminal_noise(model: Acoustics, carried: Carriage, state: AirState) -> Bands | None:
@@ -206,7 +207,7 @@ def _listening(model: Acoustics, place: str) -> tuple[Carriage, ...]:
 
 def schedule(model: Acoustics, carried: Carriage, strength: Bands, gain: Bands, state: AirState) -> tuple[Row, ...]:
     """The consultant's schedule of a route: sound power station by station, fan and air noise together."""
-    level = strength + carried.entering
+    level, titles = strength + carried.entering, _titles(carried.stations)
     rows = [
         Row(station="sound power of the fan", attenuation=None, own=None, level=strength),
         Row(station="coupling to the duct", attenuation=-carried.entering, own=None, level=level),
@@ -217,20 +218,20 @@ def schedule(model: Acoustics, carried: Carriage, strength: Bands, gain: Bands, 
         if own is not None:
             coupled = own + carried.onward[index] - (carried.total - carried.arriving[index + 1])
             level = add(level, coupled)
-        rows.append(Row(station=_title(station), attenuation=carried.drops[index], own=own, level=level))
+        rows.append(Row(station=titles[index], attenuation=carried.drops[index], own=own, level=level))
     return (*rows, *_last_rows(model, carried, level, gain, terminal_noise(model, carried, state)))
 
 
 def entering_schedule(model: Acoustics, carried: Carriage, strength: Bands, gain: Bands) -> tuple[Row, ...]:
     """The schedule of a route that starts in a place: its level, what enters the duct, what each station takes."""
-    level = strength + carried.entering
+    level, titles = strength + carried.entering, _titles(carried.stations)
     rows = [
         Row(station="level at the opening", attenuation=None, own=None, level=strength),
         Row(station="into the duct", attenuation=-carried.entering, own=None, level=level),
     ]
-    for index, station in enumerate(carried.stations):
-        level = level - carried.drops[index]
-        rows.append(Row(station=_title(station), attenuation=carried.drops[index], own=None, level=level))
+    for title, drop in zip(titles, carried.drops, strict=True):
+        level = level - drop
+        rows.append(Row(station=title, attenuation=drop, own=None, level=level))
     return (*rows, *_last_rows(model, carried, level, gain, None))
 
 
@@ -246,7 +247,13 @@ def _last_rows(model: Acoustics, carried: Carriage, level: Bands, gain: Bands, o
     )
 
 
-def _title(station: Station) -> str:
-    part = station.part
-    within = f" in {part.within}" if part is not None and part.within else ""
-    return f"{station.label}{within}"
+def _titles(stations: tuple[Station, ...]) -> list[str]:
+    """What each station is called in a schedule; parts of several runs that share a label are told by their run."""
+    labels = Counter(station.label for station in stations)
+    return [_title(station, alike=labels[station.label] > 1) for station in stations]
+
+
+def _title(station: Station, alike: bool) -> str:
+    of = f" of {station.run}" if alike else ""
+    within = f" in {station.part.within}" if station.part is not None and station.part.within else ""
+    return f"{station.label}{of}{within}"

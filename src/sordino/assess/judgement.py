@@ -12,9 +12,8 @@ from sordino.assess.finding import Finding, Question, Standing, standing
 from sordino.assess.isolation import MARGIN, Isolation
 from sordino.assess.loudness import Loudness
 from sordino.assess.pressure import RoomPressure
-from sordino.assess.sources import port_power
 from sordino.assess.speeds import Speed
-from sordino.assess.wording import VERDICT, rating_words, sound_words
+from sordino.assess.wording import NO_AIR, VERDICT, flow_words, rating_words, sound_words
 from sordino.bands import Bands
 from sordino.bands import name as band_name
 from sordino.plan.statement import Plan
@@ -71,8 +70,8 @@ def flow_findings(plan: Plan, states: dict[tuple[str, str], AirState]) -> Iterat
     for name, run in plan.run.items():
         if run.wanted is None:
             continue
-        clean = [state for (_, filters), state in states.items() if filters == "clean"]
-        best = max(clean, key=lambda state: abs(state.flows[name]))
+        chosen = [states[mode, setting.filters] for mode, setting in plan.mode.items()]
+        best = max(chosen, key=lambda state: abs(state.flows[name]))
         flow, dirty = best.flows[name], states[best.mode, "dirty"].flows[name]
         low, high = flow * (1 - best.flow_spread), flow * (1 + best.flow_spread)
         need = SHORT_OF_FLOW * run.wanted
@@ -96,10 +95,11 @@ def flow_findings(plan: Plan, states: dict[tuple[str, str], AirState]) -> Iterat
 def _flow_words(
     plan: Plan, name: str, flows: tuple[float, float, float, float], wanted: float, verdict: Standing
 ) -> str:
-    value, low, high, dirty = (show(flow, "flow", plan.units) for flow in flows)
+    value, low, high, dirty = (flow_words(plan, flow) for flow in flows)
+    span = f" ({low} to {high})" if abs(flows[0]) >= NO_AIR else ""
     less = f" Filters due for change take it to {dirty}." if abs(flows[3]) < 0.97 * abs(flows[0]) else ""
-    asked = show(wanted, "flow", plan.units)
-    return f"{name} carries {value} ({low} to {high}) of the {asked} it should: {VERDICT[verdict]}.{less}"
+    asked = flow_words(plan, wanted)
+    return f"{name} carries {value}{span} of the {asked} it should: {VERDICT[verdict]}.{less}"
 
 
 def _at_least(value: float, low: float, high: float, need: float) -> Standing:
@@ -129,7 +129,7 @@ def fan_findings(plan: Plan, state: AirState) -> Iterator[Finding]:
             high=stream.flow * (1 + state.flow_spread),
             unit="m3/s",
             sentence=(
-                f"{plan.place_name(stream.mover)}{side} moves {show(stream.flow, 'flow', plan.units)} against "
+                f"{plan.place_name(stream.mover)}{side} moves {flow_words(plan, stream.flow)} against "
                 f"{show(stream.pressure, 'pressure', plan.units)}, "
                 f"{100 * share:.0f} % of what it moves with nothing joined to it.{_spare(plan, stream)}{why}"
             ),
@@ -141,8 +141,9 @@ def _spare(plan: Plan, stream: Stream) -> str:
     """What the fan would have left over, or lack, at the flow that its runs should carry."""
     if stream.wanted is None or stream.spare is None:
         return ""
-    flow, left = show(stream.wanted, "flow", plan.units), show(abs(stream.spare), "pressure", plan.units)
-    return f" At the wanted {flow} it would {'have ' + left + ' left over' if stream.spare >= 0 else 'lack ' + left}."
+    flow, left = flow_words(plan, stream.wanted), show(abs(stream.spare), "pressure", plan.units)
+    would = f"have about {left} left over" if stream.spare >= 0 else f"lack about {left}"
+    return f" At the wanted {flow} it would {would}."
 
 
 def _fan_verdict(plan: Plan, stream: Stream) -> tuple[Standing, str]:
@@ -151,7 +152,7 @@ def _fan_verdict(plan: Plan, stream: Stream) -> tuple[Standing, str]:
     several = [point for point in stream.crossings if point.stable]
     if len(stream.crossings) > 1:
         flows = ", ".join(
-            f"{show(p.flow, 'flow', plan.units)} ({'stable' if p.stable else 'unstable'})" for p in stream.crossings
+            f"{flow_words(plan, p.flow)} ({'stable' if p.stable else 'unstable'})" for p in stream.crossings
         )
         return "likely missed", f" Its humped curve meets the network at {len(stream.crossings)} points: {flows}." + (
             " It may hunt between them: change the resistance or the fan." if len(several) > 1 else ""
@@ -269,25 +270,3 @@ def _isolation_words(names: str, pair: Isolation, lead: Bands, worst: int, gap: 
         f"{names}: at {band_name(worst)} the ducts are {how} the shell, by way of {via}; "
         f"they cost it more than half a decibel at {', '.join(weak)}."
     )
-
-
-def data_findings(plan: Plan) -> Iterator[Finding]:
-    """What a reader should know of the data: guesses, extensions and risky parts, each once."""
-    told: set[str] = set()
-    for name, run in plan.run.items():
-        for part in run.parts:
-            for note in part.notes():
-                if note not in told:
-                    told.add(note)
-                    yield Finding(
-                        subject=name,
-                        question="data",
-                        mode="",
-                        standing="note",
-                        sentence=f"{part.label()} in {name}: {note}.",
-                    )
-    for name, mover in plan.mover.items():
-        notes = (port_power(name, mover, port, 1.0).note for port in (*mover.ports, "casing"))
-        for note in dict.fromkeys(filter(None, notes)):
-            sentence = f"{plan.place_name(name)}: {note}."
-            yield Finding(subject=name, question="data", mode="", standing="note", sentence=sentence)

@@ -14,8 +14,8 @@ from sordino.physics.sound.criteria import noise_criterion, noise_criterion_valu
 from sordino.physics.sound.weighting import a_level, a_weighting
 from sordino.quantities import Target
 
-LEAST_AUDIBLE = -20.0
-"""Levels below this add nothing to any figure, dB."""
+NEGLIGIBLE = 20.0
+"""Sounds this far under the whole in every band count in the sum but not in its range, dB."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -38,10 +38,13 @@ class Loudness:
 def loudness(heard: Heard, target: Target | None) -> Loudness:
     """Rate what is heard, on the target's scale or NC."""
     scale = target.scale if target is not None else "NC"
-    sounds = [sound for sound in heard.contributions if np.nanmax(sound.levels) > LEAST_AUDIBLE] or list(
-        heard.contributions[:1]
-    )
+    every = np.array([sound.levels for sound in heard.contributions])
+    counts: Array = np.any(every > energy_sum(every) - NEGLIGIBLE, axis=1)
+    sounds = [sound for sound, counted in zip(heard.contributions, counts, strict=True) if counted]
+    rest = every[~counts]
     levels, spreads = [sound.levels for sound in sounds], [sound.spread for sound in sounds]
+    if len(rest):
+        levels, spreads = [*levels, energy_sum(rest)], [*spreads, {}]
     total = energy_sum(levels)
     band = governing_band(total, scale)
     below, above = band_range(levels, spreads)

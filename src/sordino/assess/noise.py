@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -43,7 +43,8 @@ class Heard:
 def ventilation(model: Acoustics, state: AirState) -> dict[str, Heard]:
     """Steady noise in every room and at every window in one mode."""
     machines = machinery(model, state)
-    direct = {room: tuple(_in_room(model, room, state, machines)) for room in model.plan.room}
+    around = surroundings(model, machines)
+    direct = {room: tuple(_in_room(model, room, state, machines, around)) for room in model.plan.room}
     found = {}
     for room, sounds in direct.items():
         others = {other: _as_source(theirs) for other, theirs in direct.items() if other != room and theirs}
@@ -78,8 +79,9 @@ def crosstalk(model: Acoustics, mode: str) -> dict[str, Heard]:
     return found
 
 
-def _in_room(model: Acoustics, room: str, state: AirState, machines: dict[str, Strength]) -> Iterator[Contribution]:
-    around = surroundings(model, machines)
+def _in_room(
+    model: Acoustics, room: str, state: AirState, machines: dict[str, Strength], around: dict[str, Strength]
+) -> Iterator[Contribution]:
     field, background = model.fields[room], model.plan.room[room].background
     gain = _same(field.gain)
     yield from from_fans(model, room, gain, field.spread, state)
@@ -103,15 +105,7 @@ def _from_rooms(model: Acoustics, room: str, others: dict[str, Strength]) -> Ite
         *from_places(model, room, _same(field.gain), field.spread, others),
         *through_shells(model, room, others, "through room"),
     ):
-        yield Contribution(
-            cause="through room",
-            origin=sound.origin,
-            via=sound.via,
-            station=sound.station,
-            levels=sound.levels,
-            spread=sound.spread,
-            rows=sound.rows,
-        )
+        yield replace(sound, cause="through room")
 
 
 def _as_source(sounds: tuple[Contribution, ...]) -> Strength:

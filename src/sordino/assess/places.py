@@ -10,7 +10,7 @@ import numpy as np
 from sordino.assess.spread import Spread, half_width
 from sordino.bands import CENTRES, Bands
 from sordino.physics.sound.modes import ModalLevel, modal_bands
-from sordino.physics.sound.rooms import room_constant, sabine_time, schroeder_frequency
+from sordino.physics.sound.rooms import direct_and_reverberant, room_constant, sabine_time, schroeder_frequency
 from sordino.plan.room import Room, Space
 from sordino.plan.statement import Plan
 
@@ -36,7 +36,7 @@ def room_field(key: str, room: Room, c: float) -> Field:
     limit = float(schroeder_frequency(room.volume, sabine_time(room.volume, np.nanmean(area[4:6]))))
     modal_share = np.clip(1.0 - 2.0 * np.log2(CENTRES / limit), 0.0, 1.0)
     modal = _modal(room.mean_size, tuple(area.tolist()), c)
-    direct = WALL / (4.0 * np.pi * room.listener**2) * (1.0 - modal_share)
+    direct = 10.0 ** (direct_and_reverberant(room.listener, np.inf, WALL) / 10.0) * (1.0 - modal_share)
     by_place = np.maximum(half_width("room effect modal"), NINE_IN_TEN * modal.spread)
     spread = {
         f"sound field of {key}, modal": by_place * modal_share,
@@ -55,9 +55,8 @@ def _modal(size: tuple[float, float, float], area: tuple[float, ...], c: float) 
 def space_field(key: str, space: Space) -> Field:
     """The diffuse field of an enclosed space that is not a room of the project."""
     constant = room_constant(space.surface, np.full(9, space.absorbing))
-    gain = 10.0 * np.log10(4.0 / constant)
     return Field(
-        gain=gain,
+        gain=direct_and_reverberant(np.inf, constant),
         absorption=space.surface * np.full(9, space.absorbing),
         schroeder=0.0,
         spread={f"sound field of {key}": 3.0 + half_width("room effect diffuse")},
@@ -72,4 +71,4 @@ def fields(plan: Plan, c: float) -> dict[str, Field]:
 
 def window_gain(distance: float) -> float:
     """Lp - Lw at a distance from an opening in a wall outdoors, in the open: 10 lg[Q / (4 pi r^2)], dB."""
-    return float(10.0 * np.log10(HALF_SPACE / (4.0 * np.pi * distance**2)))
+    return float(direct_and_reverberant(distance, np.inf, HALF_SPACE))

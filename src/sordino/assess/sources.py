@@ -50,7 +50,7 @@ def port_power(key: str, mover: Mover, port: str, speed: float) -> Strength:
     return Strength(
         levels=spectrum_from_a_level(_rated_power(mover) + margin, mover.fan) + shift,
         spread={f"sound power of {key}": half_width("fan level only") + margin / 2},
-        note=RATED_ONLY,
+        note=RATED_ONLY + (f"; {margin:.0f} dB more is taken for them" if margin else ""),
     )
 
 

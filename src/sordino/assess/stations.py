@@ -54,6 +54,7 @@ class Stations:
         self._legs: dict[Leg, tuple[Station, ...]] = {}
         self._inward: dict[Leg, Array] = {}
         self._junctions: dict[tuple[Leg, Leg], Station] = {}
+        self._noises: dict[tuple[int, float], Bands | None] = {}
 
     def along(self, route: Route) -> tuple[Station, ...]:
         """The stations of a route in the order in which sound meets them."""
@@ -79,6 +80,13 @@ class Stations:
             return np.full(LINES.shape, self.matched(area), dtype=complex)
         part = self.terminal(leg)
         return radiation_impedance(LINES, part.mouth.area, part.flush, self.air.density, self.air.sound_speed)
+
+    def own_noise(self, part: Element, flow: float) -> Bands | None:
+        """Sound power that the air makes in a part of the plan at a flow, dB; asked for by every route past it."""
+        key = (id(part), flow)
+        if key not in self._noises:
+            self._noises[key] = part.own_noise(flow, self.air)
+        return self._noises[key]
 
     def matched(self, area: float) -> float:
         """Characteristic impedance of a duct of that area."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from sordino.assess.contribution import Contribution
 from sordino.assess.loudness import Loudness
 from sordino.plan.statement import Plan
+from sordino.units import show
 
 VERDICT = {
     "met": "met",
@@ -12,6 +13,13 @@ VERDICT = {
     "likely missed": "likely misses",
     "missed": "misses",
 }
+NO_AIR = 5e-5
+"""Flow below which nothing is said to move, m3/s."""
+
+
+def flow_words(plan: Plan, value: float) -> str:
+    """A flow without its sign; less than a twentieth of a litre a second is none."""
+    return show(abs(value), "flow", plan.units) if abs(value) >= NO_AIR else "no air"
 
 
 def sound_words(plan: Plan, sound: Contribution) -> str:
@@ -28,9 +36,9 @@ def sound_words(plan: Plan, sound: Contribution) -> str:
     if sound.cause == "break-in":
         return f"noise of the {origin.lower()} breaking into the {sound.station} of {sound.via}"
     if sound.cause == "outdoors":
-        return f"noise of {origin.lower()} through {sound.via}"
+        return f"noise of the {origin.lower()} through {sound.via}"
     if sound.cause == "background":
-        return f"noise of {origin.lower()} through {sound.via}" if sound.via else "the stated background"
+        return f"noise of the {origin.lower()} through {sound.via}" if sound.via else "the stated background"
     if sound.cause == "through room":
         return f"ventilation noise of the {origin.lower()} through {sound.via}"
     return f"the loudest sound of the {origin.lower()} through {sound.via}"
@@ -44,6 +52,8 @@ def rating_words(heard: Loudness) -> str:
     if heard.bound == "below":
         most = f" (at most {rating.high:.0f})" if rating.high >= rating.value + 0.5 else ""
         return f"{heard.scale} under {rating.value:.0f}{most}"
-    over = "over " if heard.bound == "above" else ""
     low = f"under {rating.low:.0f}" if heard.scale == "NC" and rating.low <= 15.0 else f"{rating.low:.0f}"
-    return f"{heard.scale} {over}{rating.value:.0f} ({low} to {rating.high:.0f})"
+    if heard.bound == "above":
+        least = f" (at least {low})" if 15.0 < rating.low <= rating.value - 0.5 else ""
+        return f"{heard.scale} over {rating.value:.0f}{least}"
+    return f"{heard.scale} {rating.value:.0f} ({low} to {rating.high:.0f})"

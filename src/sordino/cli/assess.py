@@ -30,9 +30,11 @@ def command(file: str, variant: str | None, ledger: str | None, air: bool, mode:
     source = document(file)
     plan = checked(source, variant)
     modes = chosen(file, mode, plan.mode, "mode")
-    rooms = chosen(file, ledger, _receivers(plan), "room or window") if ledger is not None else ()
+    rooms = chosen(file, ledger, _receivers(plan), "room or window", _shown(plan)) if ledger is not None else ()
     found = assess(plan)
     if as_json:
+        if rooms or air:
+            click.echo("sordino: the JSON holds everything: --ledger and --air add nothing to it", err=True)
         from sordino.report import record  # only here: it is not needed to print a text
 
         click.echo(record.text(record.record(found, modes, helping(found, modes), variant)), nl=False)
@@ -62,6 +64,11 @@ def checked(source: Document, variant: str | None) -> Plan:
 def status(found: Assessment, modes: tuple[str, ...]) -> int:
     """Whether some target of these modes is missed, as an exit status."""
     return MISSED if any(each.missed for each in found.findings if each.mode in ("", *modes)) else MET
+
+
+def _shown(plan: Plan) -> dict[str, str]:
+    """What each receiver is called in reports."""
+    return {key: plan.place_name(key) for key in _receivers(plan)}
 
 
 def _receivers(plan: Plan) -> tuple[str, ...]:

@@ -21,6 +21,8 @@ def ended(run: Callable[[], Any]) -> int:
     _forgive_characters()
     try:
         status = run()
+        if sys.stdout is None:  # closed before we began: what was to be read has gone nowhere
+            return PIPE_CLOSED
         sys.stdout.flush()
     except click.ClickException as error:
         error.show()

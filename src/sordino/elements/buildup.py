@@ -52,6 +52,7 @@ def thickness(layers: Buildup) -> float:
     return sum((layer.thickness or layer.cavity or 0.0) for layer in layers)
 
 
+@lru_cache(maxsize=256)
 def leaves(layers: Buildup) -> tuple[Leaf, ...]:
     """The stiff leaves, split at the cavities; boards in one leaf add their mass."""
     groups: list[list[Layer]] = [[]]

@@ -6,7 +6,8 @@ gives towards the handbook estimate of lined passage and bends, and never counts
 
 from __future__ import annotations
 
-from functools import cached_property
+from collections.abc import Callable
+from functools import cache, cached_property
 from typing import Any
 
 import numpy as np
@@ -19,9 +20,9 @@ from sordino.elements.box_estimate import estimate, line_of_sight
 from sordino.elements.box_field import BoxField
 from sordino.elements.box_layout import Layout, Station, layout
 from sordino.elements.element import Wall, local_loss
+from sordino.elements.flexible_duct import slack_factor
 from sordino.elements.lined_box import LinedBox
 from sordino.physics.air import areas, bends
-from sordino.physics.air.flexible import compression_factor
 from sordino.physics.air.friction import friction_drop, roughness
 from sordino.physics.air.properties import Air
 from sordino.physics.sound.flow_noise import bend_noise
@@ -30,6 +31,8 @@ from sordino.tables import table
 
 STEEPEST = 12.0
 """Most that the loss may fall in an octave where it leaves the field, so that the join has no jump, dB (judgement)."""
+FAST = 1e6
+"""A Reynolds number at which a mitred bend has its whole coefficient."""
 KINK = 1.0
 """Centreline radius of a flexible bend over its diameter under which makers warn."""
 
@@ -60,36 +63,40 @@ class BuiltBox(LinedBox):
         return {f"box {narrow.label}": abs(flow) / narrow.size.area, "duct": self.velocity(flow)}
 
     def pressure_loss(self, flow: float, air: Air) -> float:
-        return sum(self.pressure_lines(flow, air).values())
+        return self.pressure_curve(air)(flow)
+
+    def pressure_curve(self, air: Air) -> Callable[[float], float]:
+        curves = tuple(self._pressure_curves(air).values())
+        return lambda flow: sum([curve(flow) for curve in curves])
 
     def pressure_lines(self, flow: float, air: Air) -> dict[str, float]:
         """Pressure lost in the box, line by line in the order in which the air meets it, Pa."""
-        stations = self.layout.stations
-        lines = {"entry": self._step(self.section.area, stations[0].size.area, flow, air)}
+        return {label: curve(flow) for label, curve in self._pressure_curves(air).items()}
+
+    def _pressure_curves(self, air: Air) -> dict[str, Callable[[float], float]]:
+        stations, duct = self.layout.stations, self.section.area
+        curves = {"entry": _step(duct, stations[0].size.area, air)}
         for station in stations:
-            lines[station.label] = self._friction(station, flow, air)
+            curves[station.label] = self._friction_curve(station, air)
             if station.turns:
-                lines[f"turns after {station.label}"] = self._turns(station, flow, air)
-        lines["exit"] = self._step(stations[-1].size.area, self.section.area, flow, air)
-        return lines
+                curves[f"turns after {station.label}"] = self._turns_curve(station, air)
+        return curves | {"exit": _step(stations[-1].size.area, duct, air)}
 
-    def _step(self, before: float, after: float, flow: float, air: Air) -> float:
-        change = areas.sudden_expansion if after > before else areas.sudden_contraction
-        return local_loss(float(change(before, after)), flow, min(before, after), air)
+    def _friction_curve(self, station: Station, air: Air) -> Callable[[float], float]:
+        folded, size = self.build.holds_duct, station.size
+        area, diameter, length = size.area, size.hydraulic_diameter, station.length
+        rough = roughness("flexible" if folded else "lined")
+        slack = slack_factor(self.build.pull, size.diameter) if folded else 1.0
+        return lambda flow: slack * friction_drop(abs(flow), area, diameter, length, rough, air)
 
-    def _friction(self, station: Station, flow: float, air: Air) -> float:
-        size, surface = station.size, roughness("flexible" if self.build.holds_duct else "lined")
-        drop = float(friction_drop(abs(flow), size.area, size.hydraulic_diameter, station.length, surface, air))
-        return drop * float(compression_factor(self.build.pull, size.diameter)) if self.build.holds_duct else drop
-
-    def _turns(self, station: Station, flow: float, air: Air) -> float:
-        size = station.size
+    def _turns_curve(self, station: Station, air: Air) -> Callable[[float], float]:
+        size, turns = station.size, station.turns
         if self.layout.radius is not None:
-            coefficient = float(bends.flexible_bend(90.0, self.layout.radius / size.diameter))
-        else:
-            reynolds = air.density * abs(flow) / size.area * size.hydraulic_diameter / air.viscosity
-            coefficient = float(bends.mitred_rectangular(90.0, size.width, size.height, reynolds))
-        return local_loss(station.turns * coefficient, flow, size.area, air)
+            one = bends.flexible_bend(90.0, self.layout.radius / size.diameter)
+            return _squared(turns * float(one), size.area, air)
+        whole = _squared(turns * float(bends.mitred_rectangular(90.0, size.width, size.height, FAST)), size.area, air)
+        per_flow = air.density / size.area * size.hydraulic_diameter / air.viscosity
+        return lambda flow: whole(flow) * float(bends.reynolds_factor(per_flow * abs(flow)))
 
     def attenuation(self, air: Air) -> Bands:
         """Loss between matched ducts per octave, dB: the mean transmitted energy of each band."""
@@ -168,3 +175,15 @@ def default_ceiling() -> Bands:
     """The stated default of the most that one box can give, dB, shape (9,) (judgement, half-width 5 dB)."""
     known = table("sound/ceiling")
     return np.array(known.numbers(*known.columns)[0])
+
+
+@cache
+def _squared(coefficient: float, area: float, air: Air) -> Callable[[float], float]:
+    """Pressure lost by a constant coefficient on the velocity pressure in `area`."""
+    one = local_loss(coefficient, 1.0, area, air)
+    return lambda flow: one * flow * flow
+
+
+def _step(before: float, after: float, air: Air) -> Callable[[float], float]:
+    change = areas.sudden_expansion if after > before else areas.sudden_contraction
+    return _squared(float(change(before, after)), min(before, after), air)

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
+from functools import partial
 from typing import ClassVar
 
 import numpy as np
@@ -82,6 +84,10 @@ class Element(Statement):
     def pressure_loss(self, flow: float, air: Air) -> float:
         """Total pressure lost at a flow of `flow` m3/s (its size counts, not its sign), Pa."""
         raise TypeError(f"{type(self).__name__} states no pressure loss")
+
+    def pressure_curve(self, air: Air) -> Callable[[float], float]:
+        """`pressure_loss` as a function of the flow alone, for the many flows a balance asks for."""
+        return partial(self.pressure_loss, air=air)
 
     def attenuation(self, air: Air) -> Bands:
         """Loss of sound power between matched ducts, dB, shape (9,); zero unless the part takes sound away."""

@@ -27,6 +27,16 @@ class Filter(Element):
 
     loss_scatter: ClassVar[str] = "filter"
 
+    @field_validator("merv", mode="before")
+    @classmethod
+    def _is_on_record(cls, grade: object) -> object:
+        if grade not in (None, 11, 13):
+            raise Refusal(
+                "merv {read} is not on record",
+                'only 11 and 13 are; for any other give the maker\'s figure, as drop = "25 Pa" and at = "1.5 m/s"',
+            )
+        return grade
+
     @field_validator("depth")
     @classmethod
     def _is_a_panels(cls, depth: float | None) -> float | None:

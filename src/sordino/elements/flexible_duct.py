@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import lru_cache
 from typing import Annotated, ClassVar, Literal
 
@@ -86,9 +87,12 @@ class FlexibleDuct(Element):
         return self.length
 
     def pressure_loss(self, flow: float, air: Air) -> float:
-        d = self.section.diameter
-        stretched = friction_drop(abs(flow), self.section.area, d, self.length, roughness("flexible"), air)
-        return stretched * slack_factor(self.pull, d)
+        return self.pressure_curve(air)(flow)
+
+    def pressure_curve(self, air: Air) -> Callable[[float], float]:
+        diameter, area, length, rough = self.section.diameter, self.section.area, self.length, roughness("flexible")
+        slackened = slack_factor(self.pull, diameter)
+        return lambda flow: slackened * friction_drop(abs(flow), area, diameter, length, rough, air)
 
     def attenuation(self, air: Air) -> Bands:
         return flexible_duct(self.section.diameter, self.length)

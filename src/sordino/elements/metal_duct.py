@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import ClassVar, Literal
 
 import numpy as np
-from pydantic import Field, field_validator
+from pydantic import Field, PrivateAttr, field_validator
 
 from sordino.bands import Bands
 from sordino.elements.element import Element, Wall
@@ -27,6 +28,8 @@ class MetalDuct(Element):
     length: Length = Field(description="length along the duct")
     lining: Length | None = Field(default=None, description="thickness of fibre lining inside")
     sheet: SurfaceMass = Field(default=4.9, description="mass of the sheet per area; 4.9 kg/m² is 0.6 mm steel")
+
+    _share: float = PrivateAttr(default=1.0)
 
     loss_scatter: ClassVar[str] = "friction"
     noise_scatter: ClassVar[str] = "duct noise"
@@ -52,14 +55,23 @@ class MetalDuct(Element):
         return self.length
 
     def pressure_loss(self, flow: float, air: Air) -> float:
-        surface = "lined" if self.lining else "galvanised"
-        section = self.section
-        return friction_drop(abs(flow), section.area, section.hydraulic_diameter, self.length, roughness(surface), air)
+        return self.pressure_curve(air)(flow)
+
+    def pressure_curve(self, air: Air) -> Callable[[float], float]:
+        section, length, rough = self.section, self.length, roughness("lined" if self.lining else "galvanised")
+        area, diameter = section.area, section.hydraulic_diameter
+        return lambda flow: friction_drop(abs(flow), area, diameter, length, rough, air)
 
     def attenuation(self, air: Air) -> Bands:
         if self.lining is None:
             return _bare(self.section) * self.length
-        return np.minimum(_lined(self.section, self.lining) * self.length, ducts.LINED_CAP)
+        return np.minimum(_lined(self.section, self.lining) * self.length, ducts.LINED_CAP * self._share)
+
+    def sharing(self, share: float) -> MetalDuct:
+        """The same length as a `share` of all lined duct in its run: the most that a run may show is shared out."""
+        one = self.model_copy()
+        one._share = share
+        return one
 
     def own_noise(self, flow: float, air: Air) -> Bands:
         return duct_noise(self.velocity(flow), self.section.area)

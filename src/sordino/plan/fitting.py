@@ -5,6 +5,7 @@ from __future__ import annotations
 from sordino.elements.built_box import BuiltBox
 from sordino.elements.element import Element
 from sordino.elements.lined_box import LinedBox
+from sordino.elements.metal_duct import MetalDuct
 from sordino.elements.open_end import OpenEnd
 from sordino.elements.parts import Part
 from sordino.plan.run import Run
@@ -49,7 +50,7 @@ def _sized(plan: Plan, run: Run, parts: list[Part]) -> list[Element]:
         whole = _whole(plan, part).model_copy(update={"size": part.size or size, "within": part.within or run.within})
         size = whole.outlet
         fitted.append(whole)
-    return fitted
+    return _sharing_cap(fitted)
 
 
 def _whole(plan: Plan, part: Part) -> Element:
@@ -57,3 +58,12 @@ def _whole(plan: Plan, part: Part) -> Element:
     if not isinstance(part, LinedBox) or part.box not in plan.box:
         return part
     return BuiltBox.model_construct(kind="lined box", name=part.name, box=part.box, build=plan.box[part.box])
+
+
+def _sharing_cap(parts: list[Element]) -> list[Element]:
+    """Lined lengths of a run share the most that handbooks credit a run of lined duct with, by their length."""
+    whole = sum(part.length for part in parts if isinstance(part, MetalDuct) and part.lining is not None)
+    return [
+        part.sharing(part.length / whole) if isinstance(part, MetalDuct) and part.lining is not None else part
+        for part in parts
+    ]

@@ -21,6 +21,10 @@ STREAMS: dict[str, tuple[tuple[str, str], ...]] = {
 """For each kind the ports that each of its air streams enters and leaves by."""
 
 
+NEAREST, FARTHEST = 0.1, 20.0
+"""Distances that a dBA figure is believed at, m (judgement)."""
+
+
 class Sound(Statement):
     """Sound power per octave at full speed; a port left out takes the spectrum of the other end of its stream."""
 
@@ -36,6 +40,23 @@ class Sound(Statement):
     casing: Spectrum | None = None
     rated: SoundLevel | None = Field(default=None, description="only a dBA figure is known")
     at: Length | None = Field(default=None, description="distance that figure holds at; none if it is sound power")
+
+    @field_validator("rated")
+    @classmethod
+    def _is_heard(cls, level: float | None) -> float | None:
+        if level is not None and level < 0.0:
+            raise Refusal("no fan is as quiet as {read}", "0 dBA or more is wanted, as the maker rates it")
+        return level
+
+    @field_validator("at")
+    @classmethod
+    def _is_near(cls, distance: float | None) -> float | None:
+        if distance is not None and not NEAREST <= distance <= FARTHEST:
+            raise Refusal(
+                "no maker rates a fan at {read}",
+                "a distance from 100 mm to 20 m is wanted, as 1 m or 1.5 m; leave it out if the figure is sound power",
+            )
+        return distance
 
     @model_validator(mode="after")
     def _says_something(self) -> Sound:

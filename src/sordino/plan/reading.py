@@ -7,6 +7,7 @@ import re
 import tomllib
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
+from itertools import islice
 from pathlib import Path as File
 from typing import Any, TypeVar
 
@@ -14,7 +15,8 @@ from pydantic import ValidationError
 
 from sordino.errors import Fault, PlanError
 from sordino.names import near
-from sordino.plan.faults import MISSING, Complaint, complaints, sentence, spelled, stopped, syntax_complaint
+from sordino.plan import signs
+from sordino.plan.faults import MISSING, MOST, Complaint, complaints, sentence, spelled, stopped, syntax_complaint
 from sordino.plan.lines import DEEPEST, Path, line_map
 from sordino.plan.overlay import Overlaid, overlaid
 from sordino.quantities import Statement
@@ -89,7 +91,14 @@ def parsed(text: str, name: str) -> Document:
         raise _refused(name, "the file states nothing", "start from a fresh one: sordino new studio.toml")
     if _too_deep(data):
         raise _refused(name, "tables or lists are nested too deeply", "a project needs few levels")
-    return Document(path=name, text=text, data=data, lines=lines)
+    return _legible(Document(path=name, text=text, data=data, lines=lines))
+
+
+def _legible(read: Document) -> Document:
+    garbled = [_fault(read, *complaint) for complaint in islice(signs.complaints(read.data), MOST)]
+    if garbled:
+        raise PlanError(sorted(garbled, key=lambda fault: fault.line or LARGEST))
+    return read
 
 
 def variants(document: Document) -> tuple[str, ...]:

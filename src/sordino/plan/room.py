@@ -190,6 +190,12 @@ class Room(Statement):
         return self.length, across, self.volume / self.length / across
 
     @property
+    def diagonal(self) -> float:
+        """From corner to far corner of the box around the room, m."""
+        across, up = (max(c[axis] for c in self.corners) - min(c[axis] for c in self.corners) for axis in (0, 1))
+        return float(np.sqrt(self.length**2 + across**2 + up**2))
+
+    @property
     def absorption_area(self) -> Bands:
         """Sabine absorption area of the finishes per octave, m2, shape (9,)."""
         finish, covered = self.surfaces, sum(patch.area for patch in self.surfaces.patches)

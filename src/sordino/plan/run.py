@@ -15,5 +15,7 @@ class Run(Statement):
     end: str = Field(alias="to", description="where the air goes")
     size: Size = Field(description="clear duct size that holds unless a part says otherwise")
     parts: tuple[Part, ...] = Field(default=(), description="what the air passes, in order")
-    wanted: Flow | None = Field(default=None, description="flow that this run should carry")
+    wanted: Flow | None = Field(
+        default=None, description="flow that this run should carry, in the mode that carries most; a tenth less counts"
+    )
     within: str | None = Field(default=None, alias="in", description="where the run lies unless a part says otherwise")

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from pydantic import Field
+from pydantic import Field, field_validator
 
+from sordino.errors import Refusal
 from sordino.quantities import AnyLength, Fraction, Spectrum, Statement, Temperature
 
 
@@ -18,6 +19,10 @@ def _weather(temperature: str, humidity: str) -> Weather:
     return Weather.model_validate({"temperature": temperature, "humidity": humidity})
 
 
+LOWEST, HIGHEST = -430.0, 5000.0
+"""Altitudes from the lowest dry land to where the formulas for air end, m."""
+
+
 class Site(Statement):
     """The place."""
 
@@ -26,3 +31,10 @@ class Site(Statement):
     humid_night: Weather = _weather("24 °C", "90 %")
     winter: Weather = _weather("-5 °C", "80 %")
     outdoor_noise: Spectrum | None = Field(default=None, description="sound pressure level outdoors, dB per octave")
+
+    @field_validator("altitude")
+    @classmethod
+    def _is_on_land(cls, altitude: float) -> float:
+        if not LOWEST <= altitude <= HIGHEST:
+            raise Refusal("nobody builds at {read} above the sea", "an altitude from -430 m to 5000 m is wanted")
+        return altitude

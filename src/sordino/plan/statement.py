@@ -20,7 +20,9 @@ class Mode(Statement):
     """One way of running the system. A mover not named runs at full speed; 0 % is off."""
 
     speeds: dict[str, Fraction] = Field(default_factory=dict, description="speed of each mover")
-    filters: Literal["clean", "dirty"] = "clean"
+    filters: Literal["clean", "dirty"] = Field(
+        default="clean", description="what the noise of this mode is worked out with"
+    )
 
 
 class Plan(Statement):

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from sordino.assess.airflow import AirState, Stream, lines
+from sordino.assess.airflow import AirState, Stream
 from sordino.assess.assessment import Assessment
+from sordino.assess.drops import lines
 from sordino.assess.speeds import Speed, wanted_size
+from sordino.assess.wording import NO_AIR
 from sordino.quantities import Size
 from sordino.report import layout
 from sordino.report.phrases import enough, flow, pressure, velocity
@@ -33,11 +35,11 @@ def flows(found: Assessment, modes: tuple[str, ...]) -> list[str]:
 
 def _directed(found: Assessment, state: AirState, name: str) -> str:
     value = state.flows[name]
-    return ("back " if value < -1e-6 else "") + flow(found.plan, value)
+    return ("back " if value <= -NO_AIR else "") + flow(found.plan, value)
 
 
 def _backwards(found: Assessment, modes: tuple[str, ...]) -> list[str]:
-    if all(found.states[mode, "clean"].flows[name] > -1e-6 for mode in modes for name in found.plan.run):
+    if all(found.states[mode, "clean"].flows[name] > -NO_AIR for mode in modes for name in found.plan.run):
         return []
     return layout.paragraph(
         "back: the air runs against the direction in which the run was written, from `to` to `from`."
@@ -85,7 +87,7 @@ def _sizes(found: Assessment, modes: tuple[str, ...]) -> list[str]:
 
 def _size_row(found: Assessment, mode: str, speed: Speed) -> list[str]:
     plan, limit = found.plan, speed.limit or 1.0
-    carried = abs(found.states[mode, "clean"].flows[speed.run])
+    carried = abs(found.state(mode).flows[speed.run])
     size = wanted_size(carried, limit, plan.units)
     return [
         speed.run,
@@ -153,7 +155,7 @@ def _left(found: Assessment, stream: Stream) -> str:
     """Pressure left over at the wanted flow; short of it where negative."""
     if stream.spare is None:
         return layout.NOTHING
-    return f"{'short ' if stream.spare < 0 else ''}{pressure(found.plan, abs(stream.spare))}"
+    return f"{'short ' if stream.spare < 0 else ''}{show(abs(stream.spare), 'pressure', found.plan.units)}"
 
 
 def _crossings(found: Assessment, mode: str, stream: Stream) -> Iterator[str]:

@@ -18,7 +18,7 @@ from sordino.report.verdict import targets
 from sordino.search.comparison import Column
 
 ABREAST = 4
-"""Variants in one table of flows."""
+"""Columns in one table of flows, that of the project as written among them."""
 
 
 def comparison_text(columns: tuple[Column, ...], modes: tuple[str, ...], places: tuple[str, ...]) -> str:
@@ -128,12 +128,13 @@ def _fan(column: Column, mode: str, mover: str, index: int) -> str:
 
 
 def _abreast(columns: tuple[Column, ...], first: str, rows: list[list[str]]) -> Iterator[str]:
-    """A table whose variants stand abreast, a few at a time."""
-    for start in range(0, len(columns), ABREAST):
-        chosen = slice(start, start + ABREAST)
-        head = [first, *[column.name for column in columns[chosen]]]
-        yield from layout.grid(head, [[row[0], *row[1:][chosen]] for row in rows])
-        if start + ABREAST < len(columns):
+    """A table whose variants stand abreast, a few at a time, each time beside the project as written."""
+    step = ABREAST - 1
+    for start in range(1, max(len(columns), 2), step):
+        chosen = [0, *range(start, min(start + step, len(columns)))]
+        head = [first, *[columns[place].name for place in chosen]]
+        yield from layout.grid(head, [[row[0], *[row[1 + place] for place in chosen]] for row in rows])
+        if start + step < len(columns):
             yield ""
 
 

@@ -6,6 +6,7 @@ from math import ceil
 
 from sordino.assess.assessment import Assessment
 from sordino.assess.loudness import Loudness
+from sordino.assess.wording import flow_words
 from sordino.kinds import INCH, INCH_OF_WATER
 from sordino.plan.statement import Plan
 from sordino.quantities import Size
@@ -23,8 +24,8 @@ CAUTION = (
 
 
 def flow(plan: Plan, value: float) -> str:
-    """A flow without its sign."""
-    return show(abs(value), "flow", plan.units)
+    """A flow without its sign, or `no air`."""
+    return flow_words(plan, value)
 
 
 def pressure(plan: Plan, value: float) -> str:
@@ -50,7 +51,9 @@ def figure(scale: str, value: float) -> str:
     """One figure on a scale, as `NC 21`, `NC under 15` or `24 dBA`."""
     if scale == "dBA":
         return f"{value:.0f} dBA"
-    return "NC under 15" if scale == "NC" and value <= 15.0 else f"{scale} {value:.0f}"
+    if scale == "NC" and not 15.0 < value < 70.0:
+        return "NC under 15" if value <= 15.0 else "NC over 70"
+    return f"{scale} {value:.0f}"
 
 
 def heading_of(found: Assessment, heard: Loudness) -> str:

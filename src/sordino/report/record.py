@@ -10,10 +10,11 @@ from typing import Any
 import numpy as np
 
 from sordino import __version__
-from sordino.assess.airflow import AirState, lines
+from sordino.assess.airflow import AirState
 from sordino.assess.assessment import Assessment
 from sordino.assess.balance import Branch
 from sordino.assess.contribution import Contribution, Row
+from sordino.assess.drops import lines
 from sordino.assess.finding import Finding
 from sordino.assess.isolation import Isolation
 from sordino.assess.loudness import Loudness
@@ -83,11 +84,11 @@ def finding_record(finding: Finding) -> Record:
 
 def remedies_record(helps: Remedies) -> Record:
     """What would help, with figures on the target's scale and flows in m3/s."""
-    told = [*helps.best, *([helps.together] if helps.together is not None else [])]
     return {
         "place": helps.place,
         "mode": helps.mode,
         "changes_tried": helps.tried,
+        "target_reached": helps.reaches,
         "best": [
             {
                 "change": each.words,
@@ -98,7 +99,7 @@ def remedies_record(helps: Remedies) -> Record:
                 "flow_before_m3_s": each.flow_before if each.run else None,
                 "flow_after_m3_s": each.flow_after if each.run else None,
             }
-            for each in told
+            for each in helps.told
         ],
     }
 

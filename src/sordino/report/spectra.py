@@ -20,6 +20,8 @@ from sordino.report.phrases import heading_of
 
 TOP = 5
 """Sounds shown by name for each receiver."""
+LEAST_HEARD = 0.0
+"""Level of a band that nobody hears, dB."""
 LOWEST_CURVE, HIGHEST_CURVE = 15.0, 70.0
 
 
@@ -56,14 +58,30 @@ def target_curve(target: Target | None) -> Bands | None:
 
 
 def _made_of(plan: Plan, heard: Loudness) -> Iterator[str]:
-    ranked = sorted(grouped(plan, heard.heard.contributions).items(), key=lambda item: -_share(item[1], heard.band))
-    shown = ranked[:TOP] if len(ranked) > TOP + 1 else ranked
+    groups = grouped(plan, heard.heard.contributions)
+    shown = shown_sounds(groups, heard.levels, heard.band)
     yield f"  made up of, loudest at {band_name(heard.band)} first:"
-    for label, levels in shown:
-        yield from layout.band_row(f"    {label}", levels)
-    if len(ranked) > len(shown):
-        rest = energy_sum([levels for _, levels in ranked[len(shown) :]])
-        yield from layout.band_row(f"    {len(ranked) - len(shown)} others together", rest)
+    for label in shown:
+        yield from layout.band_row(f"    {label}", groups[label])
+    rest = [levels for label, levels in groups.items() if label not in shown]
+    if rest:
+        yield from layout.band_row(f"    {len(rest)} others together", energy_sum(rest))
+
+
+def shown_sounds(groups: dict[str, Bands], whole: Bands, band: int) -> list[str]:
+    """The few sounds that make up most of some band, loudest in the band that governs first.
+
+    Bands under LEAST_HEARD count only if all are; the loudest in the band that governs is always among them.
+    """
+    ranked = sorted(groups, key=lambda label: -_level(groups[label], band))
+    if len(ranked) <= TOP + 1:
+        return ranked
+    heard = whole > LEAST_HEARD if np.any(whole > LEAST_HEARD) else np.isfinite(whole)
+    share = {
+        label: float(np.max(np.nan_to_num((levels - whole)[heard], nan=-np.inf))) for label, levels in groups.items()
+    }
+    chosen = {ranked[0], *sorted(ranked[1:], key=lambda label: -share[label])[: TOP - 1]}
+    return [label for label in ranked if label in chosen]
 
 
 def grouped(plan: Plan, sounds: tuple[Contribution, ...]) -> dict[str, Bands]:
@@ -84,5 +102,5 @@ def _group(plan: Plan, sound: Contribution) -> str:
     return sound_words(plan, sound)
 
 
-def _share(levels: Bands, band: int) -> float:
+def _level(levels: Bands, band: int) -> float:
     return float(np.nan_to_num(levels[band], nan=-np.inf))

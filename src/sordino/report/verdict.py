@@ -87,7 +87,14 @@ def remedy_words(found: Assessment, mine: Remedies) -> str:
     first, *rest = mine.best
     words = f"What helps most: {_remedy(found, heard, first, instead=True)}"
     words += "".join(f"; {_remedy(found, heard, other)}" for other in rest)
-    return f"{words}; {_remedy(found, heard, mine.together)}." if mine.together is not None else f"{words}."
+    words += f"; {_remedy(found, heard, mine.together)}" if mine.together is not None else ""
+    return f"{words}.{_reach(mine)}"
+
+
+def _reach(mine: Remedies) -> str:
+    if mine.reaches:
+        return ""
+    return " It does not reach the target." if len(mine.told) == 1 else " None of these reaches the target."
 
 
 def _loss_help(finding: Finding, helps: Help) -> str:
@@ -98,7 +105,8 @@ def _loss_help(finding: Finding, helps: Help) -> str:
     if mine.last is None:
         return f" What helps most: none of {count(mine.tried, 'change')} tried is worth a decibel."
     together = " and ".join(mine.last.words)
-    return f" What helps most: the ducts are {_lead(mine.last.after)} the shell with {together}."
+    still = " That still costs it more than half a decibel." if mine.last.after < (finding.limit or 0.0) else ""
+    return f" What helps most: the ducts are {_lead(mine.last.after)} the shell with {together}.{still}"
 
 
 def _lead(value: float) -> str:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from sordino.assess.airflow import lines
 from sordino.assess.assessment import Assessment, assess
+from sordino.assess.drops import lines
 from sordino.assess.loudness import Loudness
 from sordino.bands import Bands
 from sordino.plan.project import Document, plan_of
@@ -62,8 +62,9 @@ def _column(name: str, plan: Plan, differ: tuple[str, ...]) -> Column:
 
 
 def _figures(found: Assessment, run: str, mode: str) -> RunFigures:
-    flow = found.states[mode, "clean"].flows[run]
-    return RunFigures(flow=flow, drop=sum(line.drop for line in lines(found.plan, run, flow, "clean", found.air)))
+    state = found.state(mode)
+    flow = state.flows[run]
+    return RunFigures(flow=flow, drop=sum(line.drop for line in lines(found.plan, run, flow, state.filters, found.air)))
 
 
 def taken_by(found: Assessment, run: str) -> Bands | None:

@@ -36,7 +36,7 @@ class Remedy:
     flow_before: float
     flow_after: float
     meets: bool
-    """Whether the figure is then within the target, before its range."""
+    """Whether the figure, rounded as it is told, is then within the target; its range may reach over."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -48,6 +48,16 @@ class Remedies:
     tried: int
     best: tuple[Remedy, ...]
     together: Remedy | None
+
+    @property
+    def told(self) -> tuple[Remedy, ...]:
+        """All that is told of."""
+        return (*self.best, *([self.together] if self.together is not None else []))
+
+    @property
+    def reaches(self) -> bool:
+        """Whether any of them is within the target."""
+        return any(each.meets for each in self.told)
 
 
 def remedies(assessment: Assessment, place: str, mode: str) -> Remedies:
@@ -95,9 +105,9 @@ def _tried(assessment: Assessment, heard: Loudness, combined: tuple[Change, ...]
     for change in combined:
         plan = change.edit(plan)
     model = acoustics_again(assessment.acoustics, plan)
-    before = assessment.states[mode, "clean"]
+    before = assessment.state(mode)
     moved = any(change.run for change in combined)
-    after = air_state(plan, mode, "clean", assessment.air, before) if moved else before
+    after = air_state(plan, mode, before.filters, assessment.air, before) if moved else before
     levels = ventilation(model, after)[place].levels
     value = float(figure(levels, heard.scale))
     run = next((change.run for change in combined if change.run), "")
@@ -108,5 +118,5 @@ def _tried(assessment: Assessment, heard: Loudness, combined: tuple[Change, ...]
         run=run,
         flow_before=abs(before.flows[run]) if run else 0.0,
         flow_after=abs(after.flows[run]) if run else 0.0,
-        meets=heard.target is not None and value <= heard.target.value,
+        meets=heard.target is not None and round(value) <= heard.target.value,
     )

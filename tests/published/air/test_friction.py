@@ -11,7 +11,6 @@ from evidence import Check
 from sordino.errors import OutOfRange
 from sordino.physics.air.flexible import compression_factor, pull
 from sordino.physics.air.friction import (
-    equal_friction_diameter,
     friction_drop,
     friction_factor,
     hydraulic_diameter,
@@ -49,7 +48,7 @@ def test_colebrook(
     computed = friction_factor(float(reynolds), rough / bore)
     check(f"friction factor, {name}", factor, computed, source=source, mark="derived", relative=0.001)
     pascals = round_drop(flow / 1000, bore / 1000, 1.0, rough / 1000)
-    check(f"Pa/m, {name}", drop, pascals, source=source, mark="derived", relative=0.002)
+    check(f"friction in Pa/m, {name}", drop, pascals, source=source, mark="derived", relative=0.002)
 
 
 def test_rectangular_duct_goes_by_hydraulic_diameter(check: Check) -> None:
@@ -58,7 +57,7 @@ def test_rectangular_duct_goes_by_hydraulic_diameter(check: Check) -> None:
     size = hydraulic_diameter(0.3 * 0.15, 2 * (0.3 + 0.15))
     drop = friction_drop(0.150, 0.045, size, 2.0, rough, STANDARD) / 2.0
     source = "Colebrook equation solved independently"
-    check("Pa/m, 300 x 150 mm", [0.767, 1.057, 1.206], drop, source=source, mark="derived", relative=0.002)
+    check("friction in Pa/m, 300 x 150 mm", [0.767, 1.057, 1.206], drop, source=source, mark="derived", relative=0.002)
 
 
 def test_makers_friction_guide(check: Check) -> None:
@@ -112,11 +111,18 @@ def test_compressed_flexible_duct(check: Check) -> None:
     """30 % compression of a 6 in duct costs the measured factor of nine; moderate compression about four."""
     source = "Abushakra, Walker, Sherman, HVAC&R Research 2004 (abstract)"
     worst = compression_factor(0.30, 6 * INCH)
-    check("30 % compression, 6 in", 9.0, worst, source=source, mark="read", relative=0.10)
+    check("flexible duct 6 in, 30 % compressed", 9.0, worst, source=source, mark="read", relative=0.10)
     moderate = compression_factor(np.array([0.15, 0.15]), np.array([8, 10]) * INCH)
-    check("moderate compression", [4.0, 4.0], moderate, source=source, mark="read", relative=0.20)
+    check("flexible duct, moderately compressed", [4.0, 4.0], moderate, source=source, mark="read", relative=0.20)
     recalled = compression_factor(np.array([0.04, 0.10, 0.45]), np.array([8, 10, 6]) * INCH)
-    check("PDCF", [1.85, 2.65, 13.3], recalled, source="the equation", mark="memory", relative=0.005)
+    check(
+        "flexible duct, factor of slack on friction",
+        [1.85, 2.65, 13.3],
+        recalled,
+        source="the equation",
+        mark="memory",
+        relative=0.005,
+    )
     assert [pull(name) for name in ("tight", "ordinary", "slack")] == [0.04, 0.10, 0.30]
     with pytest.raises(OutOfRange, match=r"compression is 0\.7; flexible duct was measured"):
         compression_factor(0.7, 0.2)
@@ -126,20 +132,22 @@ def test_roughness_in_feet(check: Check) -> None:
     """Design roughness as the handbook prints it, in feet."""
     feet = [roughness(surface) / FOOT for surface in ("smooth", "pvc", "spiral", "flexible")]
     source = "ASHRAE Fundamentals 2021 ch. 21 table 1"
-    check("roughness, ft", [1.5e-6, 1.5e-4, 3e-4, 3e-3], feet, source=source, mark="read", relative=0.10)
+    check(
+        "roughness of duct surfaces, ft", [1.5e-6, 1.5e-4, 3e-4, 3e-3], feet, source=source, mark="read", relative=0.10
+    )
     with pytest.raises(KeyError, match="no surface 'velvet' among smooth, pvc"):
         roughness("velvet")
 
 
-def test_equal_friction_and_hydraulic_diameter(check: Check) -> None:
-    """Round equivalents of rectangles."""
+def test_hydraulic_diameter(check: Check) -> None:
+    """Hydraulic diameters of rectangles."""
     sides = np.array([(200, 100), (300, 150), (400, 200), (300, 300)]) / 1000
     a, b = sides.T
     source = "Huebscher 1948, as in ASHRAE Fundamentals"
-    equal = 1000 * equal_friction_diameter(a, b)
-    check("De, mm", [152.3, 228.5, 304.7, 327.9], equal, source=source, mark="derived", relative=0.001)
     hydraulic = 1000 * hydraulic_diameter(a * b, 2 * (a + b))
-    check("Dh, mm", [133.3, 200.0, 266.7, 300.0], hydraulic, source=source, mark="derived", relative=0.001)
+    check(
+        "hydraulic diameter, mm", [133.3, 200.0, 266.7, 300.0], hydraulic, source=source, mark="derived", relative=0.001
+    )
 
 
 def test_velocity_pressure_and_reynolds_in_trade_units(check: Check) -> None:
@@ -147,7 +155,7 @@ def test_velocity_pressure_and_reynolds_in_trade_units(check: Check) -> None:
     standard = Air(density=1.2014)
     computed = velocity_pressure(900 * FOOT / 60, standard) / INCH_WATER
     printed = (900 / 4005) ** 2
-    check("pv at 900 fpm", printed, computed, source="trade formula", mark="read", relative=0.002)
+    check("velocity pressure at 900 fpm", printed, computed, source="trade formula", mark="read", relative=0.002)
     number = reynolds_number(4.0, 0.250, STANDARD)
     rule = 66.4 * 250 * 4.0
-    check("Re, 250 mm, 4 m/s", rule, number, source="SMACNA table A-7 note", mark="read", relative=0.01)
+    check("Reynolds number, 250 mm, 4 m/s", rule, number, source="SMACNA table A-7 note", mark="read", relative=0.01)

@@ -28,8 +28,8 @@ def test_fan_on_a_system(check: Check) -> None:
     """The parabola through (170, 0), (140, 30), (100, 50) meets 30 Pa at 120 L/s."""
     (point,) = crossings(parabola(), lambda flow: 30.0 * (flow / 0.120) ** 2, 0.3)
     source = "two parabolas solved by hand"
-    check("flow, L/s", 131.61, 1000 * point.flow, source=source, mark="derived", within=0.02)
-    check("pressure, Pa", 36.09, point.pressure, source=source, mark="derived", within=0.02)
+    check("flow where fan meets system, L/s", 131.61, 1000 * point.flow, source=source, mark="derived", within=0.02)
+    check("pressure where fan meets system, Pa", 36.09, point.pressure, source=source, mark="derived", within=0.02)
     assert point.stable
 
 
@@ -42,7 +42,14 @@ def test_the_same_fan_in_a_network(check: Check) -> None:
     drives = [Drive(name="fan", start="a", end="b", rise=parabola().pressure)]
     found = solve({"outside": 5.0}, links, drives)
     flow = 1000 * found.flows["fan"]
-    check("flow, L/s", 131.61, flow, source="two parabolas solved by hand", mark="derived", within=0.02)
+    check(
+        "flow of a solved network, L/s",
+        131.61,
+        flow,
+        source="two parabolas solved by hand",
+        mark="derived",
+        within=0.02,
+    )
 
 
 def test_fan_laws(check: Check) -> None:
@@ -57,9 +64,16 @@ def test_filters(check: Check) -> None:
     """Filter area for 800 cfm at 0.10 in.wg, and a dirty filter beyond its rated speed."""
     rating = pleated_filter(0.050, 13)
     area = 800 * 0.47194745e-3 / rating.velocity / FOOT**2
-    check("ft2 for 800 cfm", 4.10, area, source="filter bulletin 2018", mark="read", relative=0.01)
+    check("filter face for 800 cfm, ft2", 4.10, area, source="filter bulletin 2018", mark="read", relative=0.01)
     drop = filter_drop(1.5 * rating.velocity, rating.velocity, rating.drop, 1.5, 2.0) / INCH_WATER
-    check("in.wg", 0.20 * 1.5**1.5, drop, source="power law", mark="derived", relative=0.001)
+    check(
+        "filter drop at 1.5 times the flow, in w.g.",
+        0.20 * 1.5**1.5,
+        drop,
+        source="power law",
+        mark="derived",
+        relative=0.001,
+    )
     with pytest.raises(OutOfRange, match="MERV 8 has no rated point"):
         pleated_filter(0.025, 8)
 
@@ -69,17 +83,17 @@ def test_grille_faces(check: Check) -> None:
     got = perforated_face(np.array([0.3, 0.5, 0.7]))
     recalled = [18.6, 4.0, 0.97]
     source = "Idelchik diagram 8-1, tabulated, recalled"
-    check("perforated face", recalled, got, source=source, mark="memory", relative=0.10)
+    check("perforated plate", recalled, got, source=source, mark="memory", relative=0.10)
     thin = egg_crate(0.4, 0.015)
     source = "Idelchik diagram 8-1 against 4-15, one plate by two formulas"
-    check("thinnest egg crate", perforated_face(0.4), thin, source=source, mark="second-hand", relative=0.05)
+    check("thin egg crate as a plate", perforated_face(0.4), thin, source=source, mark="second-hand", relative=0.05)
     deep, solid = np.array([0.2, 0.6, 1.0]), 0.5
     walls = egg_crate(0.5, deep) * 0.25 - 0.5 * solid**0.75 - solid**2 - 0.02 * deep
     source = "Idelchik diagram 4-12, table of tau, recalled"
     got = walls / solid**1.375
-    check("tau of a deep grid", [1.22, 0.84, 0.24], got, source=source, mark="memory", relative=0.12)
+    check("depth factor of a deep grid", [1.22, 0.84, 0.24], got, source=source, mark="memory", relative=0.12)
     got = bar_grille(0.5, "round nose")
-    check("bars as wide as gaps", 1.83, got, source="Kirschmer 1926", mark="memory", within=0.001)
+    check("grille of bars as wide as its gaps", 1.83, got, source="Kirschmer 1926", mark="memory", within=0.001)
     assert bar_grille(0.5, "round") < bar_grille(0.5, "round nose") < bar_grille(0.5)
 
 
@@ -87,7 +101,7 @@ def test_dampers(check: Check) -> None:
     """Blade angles against another handbook's recalled row, and the way back."""
     got = blade_damper(np.array([10.0, 20.0, 30.0, 40.0, 50.0, 60.0]))
     source = "SMACNA round butterfly damper, recalled"
-    check("blade", [0.52, 1.5, 4.5, 11, 29, 108], got, source=source, mark="memory", relative=0.15)
+    check("damper blade by its angle", [0.52, 1.5, 4.5, 11, 29, 108], got, source=source, mark="memory", relative=0.15)
     needed = balancing_coefficient(12.0, 3.0)
     assert blade_damper(blade_angle(needed, "rectangular"), "rectangular") == pytest.approx(4.0)
 
@@ -96,12 +110,14 @@ def test_door_force(check: Check) -> None:
     """3 x 7 ft door, knob 3 in from the edge, 9 lbf closer, 0.35 in.wg: 30 lbf; and a row of greatest
     pressures."""
     pull = opening_force(0.35 * INCH_WATER, 3 * FOOT, 7 * FOOT, 3 * INCH) / POUND + 9.0
-    check("lbf", 30.0, pull, source="SFPE Handbook ch. 50 example", mark="second-hand", within=0.3)
+    check(
+        "door pull at a handle, lbf", 30.0, pull, source="SFPE Handbook ch. 50 example", mark="second-hand", within=0.3
+    )
     widths = np.array([32, 36, 40, 44, 48]) * INCH
     greatest = np.array([0.45, 0.40, 0.37, 0.34, 0.31]) * INCH_WATER
     force = opening_force(greatest, widths, 7 * FOOT, 3 * INCH) / POUND + 6.0
     source = "door table of the NFPA smoke control guides (7 ft door, 6 lbf closer)"
-    check("lbf at the printed pressure", np.full(5, 30.0), force, source=source, mark="read", within=0.4)
+    check("door pull in lbf at the printed pressure", np.full(5, 30.0), force, source=source, mark="read", within=0.4)
     assert force_limit() == 133.0
     assert force_limit("accessible interior") == 22.0
 

@@ -14,7 +14,6 @@ from sordino.physics.sound.cut_on import cut_on_rectangular, cut_on_round
 from sordino.physics.sound.ends import (
     capture_area,
     end_reflection,
-    end_reflection_1991,
     radiation_impedance,
     reflection_factor,
 )
@@ -29,7 +28,6 @@ ENDS = {
     0.20: [21.7, 15.8, 10.1, 5.2, 2.0, 0.6],
     0.30: [18.2, 12.4, 7.1, 3.1, 1.0, 0.3],
 }
-ENDS_1991 = {0.10: [27.1, 21.5, 16.0, 10.6, 5.9, 2.5], 0.30: [18.2, 12.7, 7.7, 3.7, 1.3, 0.4]}
 ENDS_FREE = {0.15: [27.3, 21.3, 15.4, 9.8, 4.9, 1.8], 0.20: [24.8, 18.8, 13.0, 7.6, 3.4, 1.1]}
 
 
@@ -75,14 +73,6 @@ def test_a_free_end(check: Check, diameter: float) -> None:
     ours = end_reflection(HZ, area(diameter), False, 343.0)
     what = f"free end {diameter:g} m, dB"
     check(what, ENDS_FREE[diameter], ours, source=AFTER_RP1314, mark="derived", within=0.06)
-
-
-@pytest.mark.parametrize("diameter", ENDS_1991)
-def test_a_flush_end_by_the_older_rule(check: Check, diameter: float) -> None:
-    """Exponent 1.88, k = 0.8: up to 0.7 dB apart from the newer one."""
-    ours = end_reflection_1991(HZ, area(diameter), True, 343.0)
-    what = f"flush end {diameter:g} m, exponent 1.88, dB"
-    check(what, ENDS_1991[diameter], ours, source="Reynolds & Bledsoe 1991", mark="derived", within=0.06)
 
 
 def test_a_long_wave_meets_the_end_theory_knows(check: Check) -> None:

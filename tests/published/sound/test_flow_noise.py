@@ -13,7 +13,6 @@ from sordino.physics.sound.flow_noise import (
     duct_noise,
     grille_noise,
     junction_noise,
-    throttling_increase,
 )
 
 GUIDE = "application guide 125-1929 rev 4 (2009)"
@@ -73,10 +72,3 @@ def test_a_grille_overall_and_peak(check: Check) -> None:
     ours = grille_noise(3.0, 0.02, 13.0)
     check("grille overall, dB", 33.04, energy_sum(ours), source="Beranek; Reynolds", mark="memory", within=0.7)
     check("grille peak band", 4, int(np.argmax(ours)), source="Beranek; Reynolds", mark="memory", within=0)
-
-
-@pytest.mark.parametrize(("place", "ratio", "gain"), [("neck", 2.0, 9.0), ("plenum", 4.0, 6.0), ("duct", 6.0, 5.0)])
-def test_throttling(check: Check, place: str, ratio: float, gain: float) -> None:
-    """Cells of the throttling table."""
-    ours = throttling_increase(ratio, place)
-    check(f"throttling in {place}, ratio {ratio:g}, dB", gain, ours, source="ASHRAE", mark="memory", within=0.01)

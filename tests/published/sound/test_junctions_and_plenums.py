@@ -6,9 +6,11 @@ import numpy as np
 import pytest
 
 from evidence import Check
+from sordino.bands import Array
 from sordino.physics.sound.customary import FOOT
+from sordino.physics.sound.fourpole import characteristic_impedance, lossy_line, transmission_loss
 from sordino.physics.sound.junctions import area_change, branch_split
-from sordino.physics.sound.plenum import expansion_chamber, plenum_wells
+from sordino.physics.sound.plenum import plenum_wells
 
 WELLS = "Wells 1958"
 
@@ -40,13 +42,20 @@ def test_a_lined_plenum(check: Check, absorption: float, loss: float) -> None:
     check(f"plenum, absorption {absorption:g}, dB", loss, ours, source=WELLS, mark="derived", within=0.06)
 
 
+def chamber(f: Array, ratio: float, length: float, nepers: float = 0.0, c: float = 343.2) -> Array:
+    """Transmission loss of the program's own four-pole of a chamber between equal ducts, dB."""
+    z = characteristic_impedance(0.02, 1.2, c)
+    pole = lossy_line(f, length, ratio * 0.02, nepers * 10.0 / np.log(10.0), 1.2, c)
+    return transmission_loss(pole, z, z)
+
+
 def test_an_empty_chamber(check: Check) -> None:
     """Area ratio 11.257 and 257.2 mm: three lobes, one zero."""
     hertz, losses = [100.0, 200.0, 333.0, 500.0, 1000.0], [8.70, 13.30, 15.08, 12.21, 15.08]
-    ours = expansion_chamber(hertz, 11.257, 0.2572)
+    ours = chamber(np.array(hertz), 11.257, 0.2572)
     source = "10 lg[1 + (m - 1/m)^2 sin^2(kL)/4], closed form"
     check("expansion chamber, dB", losses, ours, source=source, mark="second-hand", within=0.02)
-    zero = expansion_chamber(667.0, 11.257, 0.2572)
+    zero = chamber(np.array([667.0]), 11.257, 0.2572)[0]
     check("expansion chamber at half a wave, dB", 0.0, zero, source=source, mark="second-hand", within=0.01)
 
 
@@ -55,5 +64,5 @@ def test_a_lossy_chamber_is_a_chamber_of_complex_wave_number(check: Check) -> No
     f, m, length, s, c = 170.0, 6.0, 0.9, 1.4, 345.0
     kl = 2 * np.pi * f * length / c - 1j * s / 2
     wanted = 20 * np.log10(abs(np.cos(kl) + 0.5j * (m + 1 / m) * np.sin(kl)))
-    ours = expansion_chamber(f, m, length, s, c)
+    ours = chamber(np.array([f]), m, length, s, c)[0]
     check("lossy chamber, dB", wanted, ours, source="complex wave number", mark="derived", within=1e-9)

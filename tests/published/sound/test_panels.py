@@ -21,7 +21,6 @@ from sordino.physics.sound.panels import (
     normal_mass_law,
     panel_impedance,
     single_leaf_loss,
-    small_element_loss,
 )
 from sordino.physics.sound.sources import board
 
@@ -181,7 +180,7 @@ def test_mass_air_mass_resonance(check: Check) -> None:
 
 def test_a_wall_with_windows_and_an_air_inlet(check: Check) -> None:
     """Wall 6 m2, windows 4.5 and 0.5 m2, an inlet given by D_n,e, over 11.3 m2; 125, 250, 500 Hz."""
-    inlet = small_element_loss([28, 23, 25], 0.3)
+    inlet = np.array([28, 23, 25]) - 10.0 * np.log10(10.0 / 0.3)
     losses = np.array([[41, 46, 52], [23, 22, 30], [24, 27, 30], inlet])
     ours = composite_loss([6.0, 4.5, 0.5, 0.3], losses)
     check("facade R', dB", [24.4, 21.5, 24.9], ours, source="EN 12354-3 Annex F", mark="second-hand", within=0.06)

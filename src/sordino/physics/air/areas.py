@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from sordino.physics.air.tabulated import Value, along, between
+from sordino.physics.air.tabulated import Value, between
 
 exit_loss: float = 1.0
 """A duct blowing into a room or a chamber loses its whole velocity pressure."""
@@ -54,8 +54,3 @@ def tapered(area_in: Value, area_out: Value, included_angle: Value) -> Value:
 def entry_sharp(length_over_d: Value = 0.0, edge_over_d: Value = 0.0) -> Value:
     """Sharp entry standing L/D out of a wall, duct edge t/D: 0.50 flush, 1.0 far out (Idelchik 3-1)."""
     return between("air/entry_wall", length_over_d, edge_over_d)
-
-
-def entry_bellmouth(r_over_d: Value, flush: bool = True) -> Value:
-    """Rounded entry of lip radius r/D 0 to 0.2, flush with a wall or on a free duct end (Idelchik ch. 3)."""
-    return along("air/entry_flush" if flush else "air/entry_free", "r_over_d", "c", r_over_d)

@@ -32,11 +32,6 @@ def gored_round(pieces: int, r_over_d: Value, angle: Value = 90.0) -> Value:
     return along("air/elbow_gored_round", "r_over_d", column, r_over_d) * angle_factor(angle)
 
 
-def stamped_round(diameter: Value, angle: Value = 90.0) -> Value:
-    """Die-stamped round bend of r/D 1.5, diameter 75 to 250 mm given in m (ASHRAE 2009 CD3-1, CD3-3)."""
-    return _by_diameter("air/elbow_stamped", diameter, angle)
-
-
 def pleated_round(diameter: Value, angle: Value = 90.0) -> Value:
     """Pleated (adjustable) round bend of r/D 1.5, diameter 100 to 400 mm in m (ASHRAE 2009 CD3-5, CD3-7)."""
     return _by_diameter("air/elbow_pleated", diameter, angle)

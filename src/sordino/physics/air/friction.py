@@ -31,11 +31,6 @@ def hydraulic_diameter(area: Value, perimeter: Value) -> Value:
     return 4.0 * area / perimeter
 
 
-def equal_friction_diameter(a: Value, b: Value) -> Value:
-    """Round duct in m of equal flow and friction, 1.30 (ab)^0.625 / (a + b)^0.25 (Huebscher 1948)."""
-    return 1.30 * (a * b) ** 0.625 / (a + b) ** 0.25
-
-
 def roughness(surface: str) -> float:
     """Absolute roughness in m of a named surface; an unknown name is a KeyError that lists the known ones."""
     return float(table("air/roughness").row("surface", surface)["roughness"]) / 1000.0

@@ -19,8 +19,6 @@ from sordino.tables import table
 STIFFEST = 45.0
 """Most that a single sheet-metal duct wall is credited with, dB."""
 
-HALF = 10.0 * np.log10(2.0)
-
 
 def rectangular_breakout_loss(width: ArrayLike, height: ArrayLike, surface_mass: ArrayLike, length: ArrayLike) -> Bands:
     """TL_out of a rectangular metal duct, dB, nine bands (Vér 1983; SMACNA 11.24; ASHRAE).
@@ -84,18 +82,6 @@ def effective_length(length: ArrayLike, attenuation_per_metre: ArrayLike) -> Arr
     run = np.asarray(length, float)
     safe = np.where(decay > 1e-9, decay, 1.0)
     return np.where(decay > 1e-9, -np.expm1(-safe * run) / safe, run)
-
-
-def breakout_power(level_in: ArrayLike, loss: ArrayLike, outer_area: ArrayLike, inner_area: ArrayLike) -> Array:
-    """Sound power through a duct's wall, Lw - TL + 10 lg(A_o / A_i), dB, never more than half of what
-    entered.
-
-    A_o the wall's area (perimeter times effective length), A_i the duct's cross-section, both m2 (SMACNA
-    11.24).
-    """
-    ratio = np.asarray(outer_area, float) / np.asarray(inner_area, float)
-    gain = 10.0 * np.log10(ratio) - np.asarray(loss, float)
-    return np.asarray(level_in, float) + np.minimum(gain, -HALF)
 
 
 def _least(factor: float, a: Array, b: Array, length: ArrayLike) -> Array:

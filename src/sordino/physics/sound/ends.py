@@ -12,7 +12,6 @@ from sordino.bands import Array
 from sordino.physics.sound.customary import DENSITY, SPEED_OF_SOUND
 
 FACTOR_FREE, FACTOR_FLUSH = 1.0, 0.7
-FACTOR_FREE_1991, FACTOR_FLUSH_1991, EXPONENT_1991 = 1.0, 0.8, 1.88
 CORRECTION_FREE, CORRECTION_FLUSH = 0.61, 0.85
 """Length beyond the end at which a long wave turns, in radii (Levine & Schwinger; Rayleigh)."""
 
@@ -24,13 +23,6 @@ def end_reflection(f: ArrayLike, area: ArrayLike, flush: bool, c: float = SPEED_
     D = sqrt(4 A / pi). Holds for a straight run of 3 to 5 D before the end and no grille on it.
     """
     return 10.0 * np.log10(1.0 + _ratio(f, area, FACTOR_FLUSH if flush else FACTOR_FREE, c) ** 2)
-
-
-def end_reflection_1991(f: ArrayLike, area: ArrayLike, flush: bool, c: float = SPEED_OF_SOUND) -> Array:
-    """The older form with exponent 1.88 and k = 0.8 flush, dB (Reynolds & Bledsoe 1991; SMACNA eq 11-124,
-    11-125)."""
-    factor = FACTOR_FLUSH_1991 if flush else FACTOR_FREE_1991
-    return 10.0 * np.log10(1.0 + _ratio(f, area, factor, c) ** EXPONENT_1991)
 
 
 def reflection_factor(f: ArrayLike, area: ArrayLike, flush: bool, c: float = SPEED_OF_SOUND) -> Array:

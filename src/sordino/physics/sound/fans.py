@@ -7,7 +7,7 @@ from functools import cache
 import numpy as np
 from numpy.typing import ArrayLike
 
-from sordino.bands import OCTAVES, Array, Bands, octave
+from sordino.bands import OCTAVES, Array, Bands, energy_sum, octave
 from sordino.physics.sound.customary import CUBIC_FOOT_PER_MINUTE, INCH_OF_WATER
 from sordino.physics.sound.weighting import a_level
 from sordino.tables import table
@@ -53,11 +53,10 @@ def off_peak_increase(efficiency_percent: float) -> float:
 def spectrum_from_a_level(a_weighted: ArrayLike, kind: str = UNKNOWN) -> Bands:
     """Octave levels of a fan of which only the A-weighted level is known, dB; 31.5 Hz NaN.
 
-    The kind's specific spectrum moved to the A-weighted level; "unknown" takes the highest of all kinds in
-    each band and so stands above it. Good to about 5 dB a band.
+    The kind's specific spectrum moved to the A-weighted level; "unknown" takes the mean energy of all kinds in each
+    band, moved likewise. Good to about 5 dB a band.
     """
-    shapes = [_shape(each) for each in (fan_kinds() if kind == UNKNOWN else (kind,))]
-    return octave(np.asarray(a_weighted, float)[..., None] + np.max(shapes, axis=0))
+    return octave(np.asarray(a_weighted, float)[..., None] + _mean_shape(kind))
 
 
 def power_from_pressure(level: ArrayLike, distance: ArrayLike, directivity: ArrayLike = 1.0) -> Array:
@@ -80,3 +79,11 @@ def _specific(kind: str) -> Array:
 def _shape(kind: str) -> Array:
     """Specific spectrum less its own A-weighted level, 63 Hz to 8 kHz."""
     return _specific(kind) - a_level(octave(_specific(kind)))
+
+
+@cache
+def _mean_shape(kind: str) -> Array:
+    """Spectrum of a kind, or the mean energy of all kinds, less its own A-weighted level, 63 Hz to 8 kHz."""
+    shapes = np.array([_shape(each) for each in (fan_kinds() if kind == UNKNOWN else (kind,))])
+    mean = energy_sum(shapes) - 10.0 * np.log10(len(shapes))
+    return mean - a_level(octave(mean))

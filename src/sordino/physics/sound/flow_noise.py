@@ -10,7 +10,6 @@ from numpy.typing import ArrayLike
 
 from sordino.bands import CENTRES, SILENCE, Array, Bands
 from sordino.physics.sound.customary import DENSITY
-from sordino.tables import table
 
 SHIFT_TO_SI = 23.2
 """-107 dB of the formula in ft and ft/min, for m and m/s."""
@@ -108,16 +107,6 @@ def open_end_noise(velocity: ArrayLike, area: ArrayLike) -> Bands:
     """
     speed = np.asarray(velocity, float)
     return grille_noise(speed, area, OPEN_LOSS * 0.5 * DENSITY * speed**2)
-
-
-def throttling_increase(pressure_ratio: ArrayLike, place: str) -> Array:
-    """What a damper that takes pressure adds to the terminal's noise, dB; place is neck, plenum or duct
-    (ASHRAE).
-
-    Interpolated in the ratio of total to open pressure loss, held above 6.
-    """
-    listed = table("sound/throttling")
-    return np.interp(np.asarray(pressure_ratio, float), listed.numbers("ratio"), listed.numbers(place))
 
 
 def _characteristic(lg: Array, m: Array) -> Array:

@@ -55,12 +55,6 @@ def shunt(admittance: Array) -> Array:
     return _matrix(one, 0.0 * one, admittance, one)
 
 
-def series(impedance: Array) -> Array:
-    """A lumped acoustic impedance in line, Pa s/m3."""
-    one = np.ones_like(impedance)
-    return _matrix(one, impedance, 0.0 * one, one)
-
-
 def cascade(parts: Sequence[Array]) -> Array:
     """Several four-poles in a row, source side first."""
     return reduce(np.matmul, parts)
@@ -112,4 +106,6 @@ def _terms(pole: Array) -> tuple[Array, Array, Array, Array]:
 
 
 def _matrix(a: Array, b: Array, c: Array, d: Array) -> Array:
-    return np.stack([np.stack([a, b], axis=-1), np.stack([c, d], axis=-1)], axis=-2)
+    pole = np.empty((*np.shape(a), 2, 2), dtype=np.result_type(a, b, c, d))
+    pole[..., 0, 0], pole[..., 0, 1], pole[..., 1, 0], pole[..., 1, 1] = a, b, c, d
+    return pole

@@ -9,7 +9,6 @@ from sordino.bands import COUNT, LINES_PER_BAND, Array, Bands
 from sordino.physics.sound.customary import DENSITY, POISSON, SPEED_OF_SOUND
 from sordino.physics.sound.leaf_waves import Leaf as Leaf
 from sordino.physics.sound.leaf_waves import Sides, diffuse_transmission
-from sordino.physics.sound.rooms import REFERENCE_ABSORPTION
 
 FIELD_CONSTANT = 47.0
 AIR_SPRING, FIBRE_SPRING = 60.0, 51.0
@@ -199,11 +198,6 @@ def composite_loss(areas: ArrayLike, losses: ArrayLike) -> Array:
     sizes = np.asarray(areas, float)
     passed = np.tensordot(sizes, 10.0 ** (-np.asarray(losses, float) / 10.0), axes=1)
     return -10.0 * np.log10(passed / sizes.sum())
-
-
-def small_element_loss(dne: ArrayLike, area: ArrayLike) -> Array:
-    """Loss that gives an area S what an element passes, D_n,e - 10 lg(10 m2 / S), dB (EN 12354-3)."""
-    return np.asarray(dne, float) - 10.0 * np.log10(REFERENCE_ABSORPTION / np.asarray(area, float))
 
 
 def band_loss(losses: Array) -> Bands:

@@ -10,23 +10,10 @@ from sordino.bands import Array
 SABINE = 0.161
 """24 ln 10 / c at 20 degC, s/m."""
 
-REFERENCE_ABSORPTION = 10.0
-"""Absorption area to which element-normalised level differences are brought, m2 (ISO 10140)."""
-
 
 def sabine_time(volume: ArrayLike, absorption_area: ArrayLike) -> Array:
     """Reverberation time 0.161 V / A, s; volume in m3, absorption area in m2."""
     return SABINE * np.asarray(volume, float) / np.asarray(absorption_area, float)
-
-
-def eyring_time(
-    volume: ArrayLike, surface: ArrayLike, mean_absorption: ArrayLike, air_attenuation: ArrayLike = 0.0
-) -> Array:
-    """Reverberation time 0.161 V / (-S ln(1 - a) + 4 m V), s; surface in m2, m in 1/m, mean absorption below
-    1."""
-    room = np.asarray(volume, float)
-    walls = -np.asarray(surface, float) * np.log1p(-np.asarray(mean_absorption, float))
-    return SABINE * room / (walls + 4.0 * np.asarray(air_attenuation, float) * room)
 
 
 def room_constant(surface: ArrayLike, mean_absorption: ArrayLike) -> Array:

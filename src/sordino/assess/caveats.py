@@ -1,0 +1,39 @@
+"""What a reader should know of the data behind an assessment: guesses, extensions and risky parts."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from sordino.assess.finding import Finding
+from sordino.assess.sources import port_power
+from sordino.elements.buildup import leaves
+from sordino.plan.statement import Plan
+
+
+def data_findings(plan: Plan) -> Iterator[Finding]:
+    """What a reader should know of the data: guesses, extensions and risky parts, each once."""
+    told: set[str] = set()
+    for name, run in plan.run.items():
+        for part in run.parts:
+            for note in part.notes():
+                if note not in told:
+                    told.add(note)
+                    yield Finding(
+                        subject=name,
+                        question="data",
+                        mode="",
+                        standing="note",
+                        sentence=f"{part.label()} in {name}: {note}.",
+                    )
+    for name, mover in plan.mover.items():
+        notes = (port_power(name, mover, port, 1.0).note for port in (*mover.ports, "casing"))
+        for note in dict.fromkeys(filter(None, notes)):
+            sentence = f"{plan.place_name(name)}: {note}."
+            yield Finding(subject=name, question="data", mode="", standing="note", sentence=sentence)
+    for name, shell in plan.shell.items():
+        if shell.layers is not None and len(leaves(shell.layers)) > 2:
+            sentence = (
+                f"Shell {name} has more than two leaves: it is rated by the outer two and the whole cavity between, "
+                "which reads several decibels too good where the middle leaf resonates (63 to 250 Hz)."
+            )
+            yield Finding(subject=name, question="data", mode="", standing="note", sentence=sentence)
