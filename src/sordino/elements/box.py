@@ -36,6 +36,13 @@ class Fill(Statement):
     density: Density = Field(default=12.0, description="density of the fibre as installed")
     flow_resistivity: FlowResistivity | None = Field(default=None, description="from a test sheet; else from density")
 
+    facing: Literal["tissue", "film", "none", "unknown"] = Field(
+        default="unknown", description="what keeps its fibres in where the air passes"
+    )
+    burning: Literal["does not burn", "rated", "burns", "unknown"] = Field(
+        default="unknown", description="how it behaves in fire: rated if its sheet says flame spread 25, smoke 50 or less"
+    )
+
     @property
     def resistivity(self) -> float:
         """Flow resistivity, Pa s/m2; of glass fibre 6 µm thick where only the density is known."""

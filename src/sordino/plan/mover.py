@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from itertools import pairwise
-from typing import Literal
+from typing import Annotated, Literal
 
 from pydantic import ConfigDict, Field, field_validator, model_validator
 
 from sordino.errors import Refusal
+from sordino.names import OnRecord
 from sordino.physics.air.fan import FanCurve
-from sordino.quantities import Flow, Length, Pressure, SoundLevel, Spectrum, Statement
+from sordino.physics.structure.refrigerant import refrigerants
+from sordino.quantities import Flow, Length, Mass, Pressure, SoundLevel, Spectrum, Statement
 
+RefrigerantName = Annotated[str, OnRecord(what="refrigerant", names=refrigerants)]
 Kind = Literal["ducted unit", "inline fan", "heat-recovery unit"]
 
 STREAMS: dict[str, tuple[tuple[str, str], ...]] = {
@@ -106,6 +109,8 @@ class Mover(Statement):
         description="curve of a heat-recovery unit's extract stream, if it differs",
     )
     sound: Sound
+    refrigerant: RefrigerantName | None = Field(default=None, description="what a ducted unit is filled with")
+    charge: Mass | None = Field(default=None, description="all of it that is in the system")
     fan: Literal["forward-curved", "backward-curved", "tubeaxial", "propeller", "unknown"] = Field(
         default="unknown", description="kind of fan, for a spectrum where only a dBA figure is known"
     )
