@@ -1,0 +1,102 @@
+"""Whether a thing goes in: a profile within a clear space, a board through an opening, a length round a corner.
+
+Profiles are convex rings of (across, up) in m; clear spaces may be any simple ring.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from sordino.bands import Array
+
+Ring = Sequence[tuple[float, float]]
+CIRCLE = 64
+"""Corners that stand for a quarter-round clearance all the way round."""
+CONTACT = 1e-7
+"""Overlap up to which two faces count as touching, m."""
+
+
+def outline(
+    length: float, height: float, left_cut: tuple[float, float], right_cut: tuple[float, float]
+) -> tuple[tuple[float, float], ...]:
+    """A rectangle with its top corners cut, each by (along, down), m; anticlockwise from the lower left."""
+    (left_run, left_drop), (right_run, right_drop) = left_cut, right_cut
+    corners = [(0.0, 0.0), (length, 0.0)]
+    corners += [(length, height - right_drop), (length - right_run, height)] if right_run else [(length, height)]
+    corners += [(left_run, height), (0.0, height - left_drop)] if left_run else [(0.0, height)]
+    return tuple(corners)
+
+
+def with_clearance(ring: Ring, below: float, above: float, aside: float) -> tuple[tuple[float, float], ...]:
+    """A convex profile with room round it: the sum with an ellipse of those half axes, m."""
+    from shapely import MultiPoint
+
+    turn = np.linspace(0.0, 2.0 * np.pi, CIRCLE, endpoint=False)
+    x, z = aside * np.cos(turn), np.sin(turn)
+    z = z * np.where(z >= 0.0, above, below)
+    corners = np.array(ring)
+    spread = (corners[:, None, :] + np.stack([x, z], axis=-1)[None]).reshape(-1, 2)
+    return _ring(MultiPoint(spread).convex_hull)
+
+
+def _ring(shape: object) -> tuple[tuple[float, float], ...]:
+    return tuple((float(x), float(z)) for x, z in shape.exterior.coords[:-1])  # type: ignore[attr-defined]
+
+
+def room_to_move(ring: Ring, space: Ring) -> float:
+    """Area of all places (m2) that a convex profile can be pushed to within a clear space, unturned; -1 if it has none.
+
+    A place is barred if it lies outside, or where some edge of the space would cut the profile: the sum of that edge and
+    the profile mirrored through its first corner. Touching is allowed.
+    """
+    from shapely import MultiPoint, Polygon, union_all
+
+    shape = np.array(ring)
+    middle = shape.mean(axis=0)
+    shape = middle + (shape - middle) * (1.0 - CONTACT / max(float(np.ptp(shape)), CONTACT))
+    mirrored = shape[0] - shape
+    inside, edges = Polygon(space), zip(space, (*space[1:], space[0]), strict=True)
+    barred = [MultiPoint(np.concatenate([mirrored + a, mirrored + b])).convex_hull for a, b in edges]
+    free = inside.difference(union_all(barred))
+    if free.is_empty:
+        return -1.0
+    return float(free.area)
+
+
+def goes_in(ring: Ring, space: Ring) -> bool:
+    """Whether a convex profile fits a clear space somewhere, unturned."""
+    return room_to_move(ring, space) >= 0.0
+
+
+def passes_rectangle(first: float, second: float, width: float, height: float) -> bool:
+    """Whether a section of `first` by `second` m passes a rectangular opening, straight or turned in its plane.
+
+    Straight, or where it is longer than the opening, b >= (2 p q a + (p^2 - q^2) sqrt(p^2 + q^2 - a^2))/(p^2 + q^2)
+    (Carver 1957, problem E 1225).
+    """
+    p, q = max(first, second), min(first, second)
+    a, b = max(width, height), min(width, height)
+    if p <= a + CONTACT and q <= b + CONTACT:
+        return True
+    if q > b or p <= a:
+        return False
+    need = (2.0 * p * q * a + (p**2 - q**2) * np.sqrt(p**2 + q**2 - a**2)) / (p**2 + q**2)
+    return bool(b >= need - CONTACT)
+
+
+def longest_round_corner(first: float, second: float, thickness: float) -> float:
+    """Longest board of a thickness that turns from a passage of width `first` into one of `second`, m.
+
+    The least over the angle of (a sin t + b cos t - c)/(sin t cos t); (a^(2/3) + b^(2/3))^(3/2) for no thickness.
+    Minus one if it is too thick for either. Unturned in the upright direction.
+    """
+    if thickness > min(first, second):
+        return -1.0
+    t = _angles()
+    return float(np.min((first * np.sin(t) + second * np.cos(t) - thickness) / (np.sin(t) * np.cos(t))))
+
+
+def _angles() -> Array:
+    return np.linspace(1e-4, np.pi / 2.0 - 1e-4, 20001)
