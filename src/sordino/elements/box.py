@@ -8,6 +8,7 @@ from pydantic import Field, field_validator, model_validator
 
 from sordino.elements import buildup
 from sordino.elements.flexible_duct import Slack, round_only
+from sordino.elements.wrap import BARE, Wrap
 from sordino.errors import Refusal
 from sordino.physics.wave.fibre import resistivity_bies_hansen
 from sordino.quantities import Density, FlowResistivity, Length, NotNegative, Size, Statement, SurfaceMass
@@ -108,6 +109,8 @@ class Box(Statement):
     faces: dict[Face, tuple[buildup.Layer, ...]] = Field(
         default_factory=dict, description="layers of single faces that differ from the rest"
     )
+
+    wrap: Wrap = Field(default=BARE, description="insulation and jacket round the outside")
 
     @field_validator("length", "width", "height")
     @classmethod

@@ -21,7 +21,7 @@ class Wrap(Statement):
     )
 
 
-BARE = Wrap(r=0.0, jacket="bare board", retarder="none")
-BARE_METAL = Wrap(r=0.0, jacket="bare metal", retarder="outside")
-FLEXIBLE = Wrap(r=1.06, jacket="plastic film", retarder="outside")
+BARE = Wrap.model_construct(jacket="bare board", retarder="none")
+BARE_METAL = Wrap.model_construct(jacket="bare metal")
+FLEXIBLE = Wrap.model_construct(r=1.06)
 """Flexible duct as commonly sold, R-6."""
