@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
+from itertools import accumulate
 
 import numpy as np
 
@@ -44,14 +45,14 @@ def interfaces(
     outer_film: float,
 ) -> Interfaces:
     """Solve a wall between two airs, each (temperature C, vapour pressure Pa); films in m2K/W, layers from inside."""
-    heat = np.cumsum([inner_film, *(layer.resistance for layer in layers)])
-    wet = np.cumsum([FILM_SD, *(layer.sd for layer in layers)])
-    warm = inside[0] + (outside[0] - inside[0]) * heat / (heat[-1] + outer_film)
-    damp = inside[1] + (outside[1] - inside[1]) * wet / (wet[-1] + FILM_SD)
+    heat = list(accumulate((layer.resistance for layer in layers), initial=inner_film))
+    wet = list(accumulate((layer.sd for layer in layers), initial=FILM_SD))
+    warming = (outside[0] - inside[0]) / (heat[-1] + outer_film)
+    damping = (outside[1] - inside[1]) / (wet[-1] + FILM_SD)
     return Interfaces(
-        temperatures=tuple(warm.tolist()),
-        vapours=tuple(damp.tolist()),
-        heat=float((inside[0] - outside[0]) / (heat[-1] + outer_film)),
+        temperatures=tuple(inside[0] + warming * along for along in heat),
+        vapours=tuple(inside[1] + damping * along for along in wet),
+        heat=-warming,
     )
 
 
