@@ -14,10 +14,13 @@ from sordino.assess.caveats import data_findings
 from sordino.assess.draughts import draught_findings, draughts
 from sordino.assess.finding import Finding
 from sordino.assess.isolation import Isolation, isolations
+from sordino.assess.lining import lining_findings
 from sordino.assess.loudness import Loudness, loudness
 from sordino.assess.noise import crosstalk, ventilation
 from sordino.assess.pressure import RoomPressure, room_pressures
+from sordino.assess.safety import safety_findings
 from sordino.assess.speeds import Speed, speeds
+from sordino.assess.structure import Structure, structure, structure_findings
 from sordino.physics.air.properties import Air, air_at
 from sordino.plan.statement import Plan
 from sordino.quantities import Target
@@ -43,6 +46,7 @@ class Assessment:
     pressures: dict[str, tuple[RoomPressure, ...]]
     speeds: dict[str, tuple[Speed, ...]]
     branches: tuple[Branch, ...]
+    structure: Structure
     findings: tuple[Finding, ...]
 
     def state(self, mode: str) -> AirState:
@@ -75,6 +79,7 @@ def assess(plan: Plan) -> Assessment:
     pressures = {mode: room_pressures(plan, states[mode, plan.mode[mode].filters]) for mode in plan.mode}
     along = {mode: speeds(plan, states[mode, plan.mode[mode].filters]) for mode in plan.mode}
     arms, pairs = branches(plan, air), isolations(model)
+    stood = structure(plan)
     return Assessment(
         plan=plan,
         air=air,
@@ -86,7 +91,8 @@ def assess(plan: Plan) -> Assessment:
         pressures=pressures,
         speeds=along,
         branches=arms,
-        findings=tuple(_findings(plan, noise, heard_over, states, pressures, along, arms, pairs)),
+        structure=stood,
+        findings=tuple(_findings(plan, noise, heard_over, states, pressures, along, arms, pairs, stood)),
     )
 
 
@@ -120,6 +126,7 @@ def _findings(
     along: dict[str, tuple[Speed, ...]],
     arms: tuple[Branch, ...],
     pairs: tuple[Isolation, ...],
+    stood: Structure,
 ) -> Iterator[Finding]:
     for heard in noise.values():
         yield judgement.noise_finding(plan, heard)
@@ -133,4 +140,7 @@ def _findings(
         yield from judgement.speed_findings(plan, along[mode], mode)
         yield from draught_findings(plan, mode, draughts(plan, states[mode, plan.mode[mode].filters]))
     yield from judgement.balance_findings(plan, arms)
+    yield from structure_findings(plan, stood)
+    yield from safety_findings(plan, {mode: states[mode, plan.mode[mode].filters] for mode in plan.mode})
+    yield from lining_findings(plan, tuple(each for speeds_found in along.values() for each in speeds_found))
     yield from data_findings(plan)

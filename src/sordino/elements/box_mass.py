@@ -81,12 +81,23 @@ def _divider_mass(box: Box, prism: wave.Prism, divider: wave.Divider) -> float:
 
 def fibre_volume(prism: wave.Prism) -> float:
     """Volume that holds fibre, m3: by counting points, less the duct that leads through it."""
+    return prism.length * prism.width * prism.height * float(_held(prism, _points(prism)).mean()) - duct_volume(prism)
+
+
+def fibre_centre(prism: wave.Prism) -> Array:
+    """Where the fibre is centred, m, shape (3,); the middle of the box if it holds none."""
     points = _points(prism)
+    held = points[_held(prism, points)]
+    return np.asarray(held.mean(axis=0) if len(held) else points.reshape(-1, 3).mean(axis=0))
+
+
+def _held(prism: wave.Prism, points: Array) -> Array:
+    """Which points lie in fibre, or in the duct that leads through it."""
     x, z = points[..., 0], points[..., 2]
     held = (painted(prism, points) > 0) & (z < wave.ceiling(prism, x))
     for divider in prism.dividers:
         held &= ~((x > divider.x0) & (x < divider.x1) & (z > divider.z0) & (z < divider.z1))
-    return prism.length * prism.width * prism.height * float(held.mean()) - duct_volume(prism)
+    return np.asarray(held)
 
 
 def duct_volume(prism: wave.Prism) -> float:

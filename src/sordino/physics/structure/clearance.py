@@ -14,6 +14,8 @@ from sordino.bands import Array
 Ring = Sequence[tuple[float, float]]
 CIRCLE = 64
 """Corners that stand for a quarter-round clearance all the way round."""
+STEPS = 200
+"""Angles at which a corner is tried, three times over, each time between the neighbours of the best."""
 CONTACT = 1e-7
 """Overlap up to which two faces count as touching, m."""
 
@@ -94,9 +96,13 @@ def longest_round_corner(first: float, second: float, thickness: float) -> float
     """
     if thickness > min(first, second):
         return -1.0
-    t = _angles()
-    return float(np.min((first * np.sin(t) + second * np.cos(t) - thickness) / (np.sin(t) * np.cos(t))))
+    angles = np.linspace(1e-3, np.pi / 2.0 - 1e-3, STEPS)
+    for _ in range(2):
+        lengths = _spanned(angles, first, second, thickness)
+        least = int(np.argmin(lengths))
+        angles = np.linspace(angles[max(least - 1, 0)], angles[min(least + 1, STEPS - 1)], STEPS)
+    return float(np.min(_spanned(angles, first, second, thickness)))
 
 
-def _angles() -> Array:
-    return np.linspace(1e-4, np.pi / 2.0 - 1e-4, 20001)
+def _spanned(t: Array, first: float, second: float, thickness: float) -> Array:
+    return np.asarray((first * np.sin(t) + second * np.cos(t) - thickness) / (np.sin(t) * np.cos(t)))

@@ -1,4 +1,4 @@
-"""How much refrigerant a room can take if all of it leaks there, and how long people have when the air stops."""
+"""How much refrigerant a room can take if all of it leaks there."""
 
 from __future__ import annotations
 
@@ -58,11 +58,3 @@ def charge_by_floor(lower_flammability: float, floor_area: float, release_height
 def charge_without_limit(lower_flammability: float) -> float:
     """Charge below which that rule asks for no floor area, 6 m3 x LFL, kg (IEC 60335-2-40:2018)."""
     return 6.0 * lower_flammability
-
-
-def time_to_concentration(rate: float, volume: float, start: float, limit: float) -> float:
-    """Seconds until a sealed room reaches `limit` ppm from `start`, V (C - C0) / (1e6 G).
-
-    `rate` m3/s of gas from the people inside, `volume` m3. Endless where nobody breathes.
-    """
-    return volume * (limit - start) * 1e-6 / rate if rate > 0.0 else float("inf")
