@@ -13,6 +13,7 @@ from sordino.assess.boxes import with_fields
 from sordino.assess.caveats import data_findings
 from sordino.assess.draughts import draught_findings, draughts
 from sordino.assess.finding import Finding
+from sordino.assess.indoors import Indoors, indoor_findings, indoors
 from sordino.assess.isolation import Isolation, isolations
 from sordino.assess.lining import lining_findings
 from sordino.assess.loudness import Loudness, loudness
@@ -47,6 +48,8 @@ class Assessment:
     speeds: dict[str, tuple[Speed, ...]]
     branches: tuple[Branch, ...]
     structure: Structure
+    indoors: Indoors
+    """Heat, fresh air and moisture."""
     findings: tuple[Finding, ...]
 
     def state(self, mode: str) -> AirState:
@@ -79,6 +82,7 @@ def assess(plan: Plan) -> Assessment:
     pressures = {mode: room_pressures(plan, states[mode, plan.mode[mode].filters]) for mode in plan.mode}
     along = {mode: speeds(plan, states[mode, plan.mode[mode].filters]) for mode in plan.mode}
     arms, pairs = branches(plan, air), isolations(model)
+    inside = indoors(plan, {mode: states[mode, plan.mode[mode].filters] for mode in plan.mode})
     stood = structure(plan)
     return Assessment(
         plan=plan,
@@ -91,8 +95,9 @@ def assess(plan: Plan) -> Assessment:
         pressures=pressures,
         speeds=along,
         branches=arms,
+        indoors=inside,
         structure=stood,
-        findings=tuple(_findings(plan, noise, heard_over, states, pressures, along, arms, pairs, stood)),
+        findings=tuple(_findings(plan, noise, heard_over, states, pressures, along, arms, pairs, stood, inside)),
     )
 
 
@@ -127,6 +132,7 @@ def _findings(
     arms: tuple[Branch, ...],
     pairs: tuple[Isolation, ...],
     stood: Structure,
+    inside: Indoors,
 ) -> Iterator[Finding]:
     for heard in noise.values():
         yield judgement.noise_finding(plan, heard)
@@ -140,6 +146,7 @@ def _findings(
         yield from judgement.speed_findings(plan, along[mode], mode)
         yield from draught_findings(plan, mode, draughts(plan, states[mode, plan.mode[mode].filters]))
     yield from judgement.balance_findings(plan, arms)
+    yield from indoor_findings(plan, inside)
     yield from structure_findings(plan, stood)
     yield from safety_findings(plan, {mode: states[mode, plan.mode[mode].filters] for mode in plan.mode})
     yield from lining_findings(plan, tuple(each for speeds_found in along.values() for each in speeds_found))

@@ -27,6 +27,8 @@ WARMEST_BLOWN = 45.0
 """Degrees C that a heat pump blows at most (judgement)."""
 SURFACE_TRANSFER, SURFACE_HEAT, SHELL_U = 5.0, 20e3, 0.35
 """Air to room surfaces W/m2K; heat that they store as two boards of plaster J/m2K; U of a shell unknown (judgement)."""
+SEEPING = 0.5
+"""Heat that the best-kept room loses to rooms like itself, W/K (judgement)."""
 RADIANT = 0.4
 """Share of the heat of gear and lights that meets surfaces first (judgement)."""
 
@@ -208,8 +210,9 @@ def settled_temperatures(plan: Plan, condition: str, heat: Mixed, per_flow: floa
     """Temperatures that the rooms tend to: air and shells carry away what is given off, C."""
     lost, fixed = shell_losses(plan, condition, heat.rooms)
     gains = np.array([room_gains(plan.room[room]).sensible for room in heat.rooms])
-    whole = per_flow * (np.diag(heat.inflow) - heat.carried) + lost
-    return np.linalg.lstsq(whole, per_flow * heat.fixed + fixed + gains, rcond=None)[0]
+    held = np.array([plan.room[room].comfort.temperature for room in heat.rooms])
+    whole = per_flow * (np.diag(heat.inflow) - heat.carried) + lost + SEEPING * np.eye(len(heat.rooms))
+    return np.linalg.solve(whole, per_flow * heat.fixed + fixed + gains + SEEPING * held)
 
 
 def shell_losses(plan: Plan, condition: str, rooms: tuple[str, ...]) -> tuple[Array, Array]:

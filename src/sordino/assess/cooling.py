@@ -19,6 +19,8 @@ from sordino.units import show
 
 WARM, DAMP = 27.0, 0.6
 """Temperature in C and humidity that are told of where the plan states none (judgement)."""
+COLD = 13.0
+"""Supply air of a unit where there is none, C."""
 EARLY, LATE = 1200.0, 3600.0
 """Moments that are told of besides the end, s."""
 
@@ -96,7 +98,7 @@ def _of_room(
     statement = plan.room[room]
     held, best = statement.comfort.temperature, max(cooled, key=lambda name: cooled[name][at], default="")
     flow = float(cooled[best][at]) if best else 0.0
-    coldest = units[best].coldest if best else 13.0
+    coldest = units[best].coldest if best else COLD
     load = room_gains(statement).sensible + sum(entering)
     early, late, end = (float(told.temperature[told.at(moment), at]) for moment in (EARLY, LATE, told.length))
     wide = scatter("temperature inside") * abs(end - held)
@@ -158,11 +160,15 @@ def _words(plan: Plan, each: RoomHeat, limit: float | None, verdict: Standing) -
     if each.unit:
         return f"{name}: {load}; the {plan.place_name(each.unit).lower()} can carry {_carried(plan, each, most)}{judged}."
     if each.end > most:
+        cold = f"{flow_words(plan, each.supply_needed)} of air at {_degrees(plan, COLD)}"
         return (
-            f"{name}: will moving air alone keep it cool? No: {rise}{judged}. {load}: "
-            f"{_watts(plan, each.load)} of cooling, {flow_words(plan, each.supply_needed)} of air at 13 °C."
+            f"{name}: does moving air alone keep it cool? No: {rise}{judged}. To hold {_degrees(plan, each.held)}, "
+            f"{load}, as {cold} would."
         )
-    return f"{name}: moving air alone keeps it at {rise}{judged}. Nothing cools it; {load} to hold {_degrees(plan, each.held)}."
+    return (
+        f"{name}: nothing cools it, and air alone lets it go to {rise}{judged}. To hold {_degrees(plan, each.held)}, "
+        f"{load}."
+    )
 
 
 def _carried(plan: Plan, each: RoomHeat, most: float) -> str:

@@ -56,6 +56,20 @@ def interfaces(
     )
 
 
+PERMEABILITY = 2.0e-10
+"""Water vapour that a metre of still air lets through for each pascal, kg/(m s Pa) (EN ISO 13788)."""
+
+
+def condensing(layers: Sequence[Sheet], index: int, vapours: tuple[float, float], saturated: float) -> float:
+    """Water gathering at an interface held at saturation, kg/m2s: what reaches it less what leaves (EN ISO 13788).
+
+    `vapours` inside and outside and `saturated` at the interface in Pa; `index` counts interfaces from inside.
+    """
+    before = FILM_SD + sum(layer.sd for layer in layers[:index])
+    behind = FILM_SD + sum(layer.sd for layer in layers[index:])
+    return PERMEABILITY * ((vapours[0] - saturated) / before + (vapours[1] - saturated) / behind)
+
+
 @cache
 def board(name: str, thickness: float) -> Sheet:
     """A sheet of board by its name on record and its thickness in m."""

@@ -13,6 +13,7 @@ import numpy as np
 
 from sordino.bands import Array
 
+STILL = 1e-12
 LEAST = 1e-9
 """Flow below which nothing is carried, m3/s."""
 
@@ -124,7 +125,8 @@ def _solved(
                 from_rooms[at[node], place[source]] += weight
             else:
                 constants[at[node]] += weight * around[source]
-    found = np.linalg.lstsq(among, np.column_stack([from_rooms, constants]), rcond=None)[0] if passing else among
+    among += STILL * np.eye(len(passing))  # air that only goes round between machines holds nothing
+    found = np.linalg.solve(among, np.column_stack([from_rooms, constants])) if passing else among
     return {node: (found[index, :-1], float(found[index, -1])) for node, index in at.items()}
 
 

@@ -48,6 +48,7 @@ def relative_humidity(temperature: float, ratio: float, pressure: float) -> floa
     return vapour_pressure(ratio, pressure) / saturation_pressure(temperature)
 
 
+@lru_cache(maxsize=4096)
 def vapour_pressure(ratio: float, pressure: float) -> float:
     """Partial pressure of the water vapour, Pa (equation 20 solved for it)."""
     return float(_library().GetVapPresFromHumRatio(max(ratio, DRIEST), pressure))
