@@ -12,6 +12,7 @@ from sordino.assess.balance import Branch, branches
 from sordino.assess.boxes import with_fields
 from sordino.assess.caveats import data_findings
 from sordino.assess.draughts import draught_findings, draughts
+from sordino.assess.ends import end_findings
 from sordino.assess.finding import Finding
 from sordino.assess.indoors import Indoors, indoor_findings, indoors
 from sordino.assess.isolation import Isolation, isolations
@@ -148,6 +149,8 @@ def _findings(
     yield from judgement.balance_findings(plan, arms)
     yield from indoor_findings(plan, inside)
     yield from structure_findings(plan, stood)
-    yield from safety_findings(plan, {mode: states[mode, plan.mode[mode].filters] for mode in plan.mode})
+    chosen = {mode: states[mode, plan.mode[mode].filters] for mode in plan.mode}
+    yield from safety_findings(plan, chosen)
+    yield from end_findings(plan, chosen)
     yield from lining_findings(plan, tuple(each for speeds_found in along.values() for each in speeds_found))
     yield from data_findings(plan)

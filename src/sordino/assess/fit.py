@@ -1,4 +1,4 @@
-"""Whether a box or machine goes where it is to stand, passes what is on the way, and bridges no leaves."""
+"""Whether a box or machine goes where it is to stand."""
 
 from __future__ import annotations
 
@@ -6,21 +6,19 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 
 from sordino.assess.finding import Finding, standing
-from sordino.assess.weight import Weight, built, scatter
+from sordino.assess.weight import built, scatter
 from sordino.elements.box_pieces import outer_profile, outer_sides
 from sordino.physics.structure.clearance import (
     goes_in,
-    longest_round_corner,
     outline,
-    passes_rectangle,
     with_clearance,
 )
-from sordino.plan.opening import Opening
 from sordino.plan.stand import Clear, Stand
 from sordino.plan.statement import Plan
 from sordino.units import show
 
 SIDES = ("length", "width", "height")
+IN_PLACE = "outlines with clearances within the clear space, exact"
 HALVINGS = 24
 REACH = 8.0
 """How many times its size a side is tried up to."""
@@ -54,29 +52,6 @@ class Fit:
             return min(SIDES, key=lambda side: self.may[side] - self.has[side])
         helping = [side for side in SIDES if self.may[side] > 0.0] or list(SIDES)
         return min(helping, key=lambda side: self.has[side] - self.may[side])
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Passage:
-    """One thing, or the worst of its pieces, through one opening; sides in m, longest first."""
-
-    key: str
-    opening: str
-    what: str
-    passes: bool
-    sides: tuple[float, float, float]
-    may: tuple[float, float, float]
-    failing: int
-    """How many pieces do not pass."""
-
-    @property
-    def tightest(self) -> int:
-        """Index of the side to look at."""
-        spare = [(may - side) / side for may, side in zip(self.may, self.sides, strict=True)]
-        if self.passes:
-            return spare.index(min(spare))
-        helping = [index for index in range(3) if self.may[index] > 0.0] or [0, 1, 2]
-        return max(helping, key=lambda index: spare[index])
 
 
 def shape_of(plan: Plan, key: str) -> Shape | None:
@@ -113,11 +88,11 @@ def fit_of(key: str, shape: Shape, stand: Stand, clear: Clear) -> Fit:
         return goes_into(changed, stand, clear)
 
     has = {side: getattr(shape, side) for side in SIDES}
-    may = {side: _most(lambda value, side=side: inside(side, value), REACH * has[side]) for side in SIDES}  # type: ignore[misc]
+    may = {side: largest(lambda value, side=side: inside(side, value), REACH * has[side]) for side in SIDES}  # type: ignore[misc]
     return Fit(key=key, fits=goes_into(shape, stand, clear), has=has, may=may)
 
 
-def _most(holds: Callable[[float], bool], top: float) -> float:
+def largest(holds: Callable[[float], bool], top: float) -> float:
     """The largest value that holds, of those up to `top`, by halving; 0 if none does."""
     low, high = 0.0, top
     if not holds(1e-3 * top):
@@ -159,92 +134,17 @@ def _kept(shape: Shape, cut: tuple[float, float]) -> tuple[float, float]:
     return min(cut[0], 0.499 * shape.length), min(cut[1], 0.999 * shape.height)
 
 
-def passages(plan: Plan, found: dict[str, Weight]) -> tuple[Passage, ...]:
-    """Everything through every opening on its way."""
-    return tuple(
-        _passage(plan, key, name, found.get(key))
-        for key, stand in plan.stand.items()
-        for name in stand.way
-        if key in found or stand.outside is not None
-    )
-
-
-def _passage(plan: Plan, key: str, name: str, weight: Weight | None) -> Passage:
-    stand, opening = plan.stand[key], plan.opening[name]
-    boards = [piece for piece in weight.pieces if piece.kind in ("board", "divider")] if weight is not None else []
-    if stand.brought == "whole" or not boards:
-        shape = shape_of(plan, key)
-        assert shape is not None, "only what has a size is asked"
-        things = [("the whole", _sorted(shape))]
-    else:
-        things = [(piece.name, piece.sides) for piece in boards]
-    failing = [thing for thing in things if not goes_through(thing[1], opening)]
-    what, sides = max(failing or things, key=lambda thing: thing[1][1] * thing[1][0])
-    return replace(passage_of(key, name, what, sides, opening), failing=len(failing))
-
-
-def _sorted(shape: Shape) -> tuple[float, float, float]:
-    long, middle, short = sorted((shape.length, shape.width, shape.height), reverse=True)
-    return long, middle, short
-
-
-def passage_of(key: str, name: str, what: str, sides: tuple[float, float, float], opening: Opening) -> Passage:
-    """One thing through one opening."""
-
-    def through(index: int, value: float) -> bool:
-        changed = [value if each == index else side for each, side in enumerate(sides)]
-        return goes_through((changed[0], changed[1], changed[2]), opening)
-
-    may = [_most(lambda value, index=index: through(index, value), REACH * sides[0]) for index in range(3)]  # type: ignore[misc]
-    return Passage(
-        key=key,
-        opening=name,
-        what=what,
-        passes=goes_through(sides, opening),
-        sides=sides,
-        may=(may[0], may[1], may[2]),
-        failing=0,
-    )
-
-
-def goes_through(sides: tuple[float, float, float], opening: Opening) -> bool:
-    """Whether a thing of those sides passes, any of them first, turned in the opening or round the corner behind it."""
-    for index in range(3):
-        first, (one, other) = sides[index], (sides[each] for each in range(3) if each != index)
-        if opening.turn is None or first <= opening.turn:
-            if passes_rectangle(one, other, opening.width, opening.height):
-                return True
-        elif any(_turns(first, thick, upright, opening) for thick, upright in ((one, other), (other, one))):
-            return True
-    return False
-
-
-def _turns(first: float, thick: float, upright: float, opening: Opening) -> bool:
-    """Round the corner with `thick` in the plane of the turn: level behind doors and stairs, upright over a hatch."""
-    assert opening.turn is not None
-    planes = [(opening.width, opening.height)]
-    if opening.kind in ("hatch", "window"):
-        planes.append((opening.height, opening.width))
-    return any(
-        upright <= over and thick <= clear and longest_round_corner(clear, opening.turn, thick) >= first
-        for clear, over in planes
-    )
-
-
-def fit_findings(plan: Plan, found: tuple[Fit, ...], ways: tuple[Passage, ...]) -> Iterator[Finding]:
-    """Each clear space and each opening."""
+def fit_findings(plan: Plan, found: tuple[Fit, ...]) -> Iterator[Finding]:
+    """Each clear space."""
     slack = scatter("tolerance")
     for fit in found:
         side = fit.tightest
         has, may = fit.has[side], fit.may[side]
-        yield _finding(fit.key, has, may, slack, _fit_words(plan, fit, side), "polygons with clearances, exact")
-    for way in ways:
-        has, may = way.sides[way.tightest], way.may[way.tightest]
-        method = "section in the opening (Carver 1957), board round a corner"
-        yield _finding(way.key, has, may, slack, _way_words(plan, way), method)
+        yield side_finding(fit.key, has, may, slack, _fit_words(plan, fit, side), IN_PLACE)
 
 
-def _finding(key: str, has: float, may: float, slack: float, words: str, method: str) -> Finding:
+def side_finding(key: str, has: float, may: float, slack: float, words: str, method: str) -> Finding:
+    """A side against the most that would do, both in m; `slack` is how exactly it is built."""
     low, high = has - slack, has + slack
     return Finding(
         subject=key,
@@ -266,7 +166,9 @@ def _fit_words(plan: Plan, fit: Fit, side: str) -> str:
     has, may = (show(round(value, 3), "length", plan.units) for value in (fit.has[side], fit.may[side]))
     over = show(round(abs(fit.has[side] - fit.may[side]), 3), "length", plan.units)
     if fit.fits:
-        return f"{fit.key} fits its place: {side} {has} outside, {may} would still do ({over} to spare with clearances)."
+        return (
+            f"{fit.key} fits its place: {side} {has} outside, {may} would still do ({over} to spare with clearances)."
+        )
     if fit.may[side] <= 0.0:
         return f"{fit.key} does not fit its place, and no single side alone cures it: {_all_sides(plan, fit)}."
     others = [
@@ -280,17 +182,3 @@ def _fit_words(plan: Plan, fit: Fit, side: str) -> str:
 
 def _all_sides(plan: Plan, fit: Fit) -> str:
     return ", ".join(f"{side} {show(round(fit.has[side], 3), 'length', plan.units)}" for side in SIDES)
-
-
-def _way_words(plan: Plan, way: Passage) -> str:
-    opening = plan.opening[way.opening]
-    name = opening.name or f"{opening.kind} {way.opening}"
-    sides = " x ".join(show(round(side, 3), "length", plan.units) for side in way.sides)
-    if way.passes:
-        whole = "the whole" if way.what == "the whole" else "every piece"
-        return f"{way.key}: {whole} passes the {name}; the tightest, {way.what}, is {sides}."
-    at = way.tightest
-    over = show(round(way.sides[at] - way.may[at], 3), "length", plan.units)
-    which = ("longest side", "middle side", "thickness")[at]
-    many = f" and {way.failing - 1} more" if way.failing > 1 else ""
-    return f"{way.key}: {way.what}{many} does not pass the {name}: {sides}, its {which} is {over} too much."

@@ -245,7 +245,7 @@ def _joist_findings(plan: Plan, bearing: Bearing) -> Iterator[Finding]:
             f"Joists {bearing.joists} with {names}: bent to {100.0 * bearing.used:.0f} % ({low:.0f} to {high:.0f}) of "
             f"what they may bear. What hangs from them is {spread} of the ceiling that they carry. {PLANNING}"
         ),
-        method="joist on two bearings; reference stress, size, repetition and duration by National Design Specification",
+        method="joist on two bearings; stress by National Design Specification 4.3",
         widest="mass of what hangs",
     )
     half = scatter("modulus")
@@ -261,8 +261,8 @@ def _joist_findings(plan: Plan, bearing: Bearing) -> Iterator[Finding]:
         high=most,
         limit=bearing.limit,
         unit="m",
-        sentence=f"Joists {bearing.joists} with {names} sag by {at} ({one} to {other}) of {limit} (span/240). {PLANNING}",
-        method="elastic deflection under all that lies and hangs on them, creep left out",
+        sentence=f"Joists {bearing.joists} with {names} sag by {at} ({one} to {other}) of {limit}. {PLANNING}",
+        method="elastic deflection under all that lies and hangs on them against span/240, creep left out",
         widest="stiffness of the wood",
     )
 

@@ -8,6 +8,7 @@ from math import ceil, degrees
 
 from sordino.assess.finding import Finding, standing
 from sordino.assess.weight import PLANNING, Weight, mass, scatter
+from sordino.elements.box_pieces import Piece
 from sordino.physics.structure.lifting import recommended_limit, team_limit
 from sordino.plan.stand import Lift
 from sordino.plan.statement import Plan
@@ -38,21 +39,21 @@ class Lifted:
 def lifted(plan: Plan, found: dict[str, Weight]) -> tuple[Lifted, ...]:
     """Everything of which a stand says how it is lifted."""
     return tuple(
-        _lifted(key, stand.lift, found[key], stand.brought == "whole")
+        _lifted(key, stand.lift, found[key], stand.brought == "whole", stand.lengths)
         for key, stand in plan.stand.items()
         if stand.lift is not None and key in found
     )
 
 
-def _lifted(key: str, lift: Lift, weight: Weight, whole: bool) -> Lifted:
+def _lifted(key: str, lift: Lift, weight: Weight, whole: bool, lengths: int) -> Lifted:
     piece = weight.heaviest
-    at_once = weight.whole if whole or piece is None else piece.mass
+    at_once = (weight.whole if whole or piece is None else piece.mass) / lengths
     alone = min(limit_at(lift, height) for height in (lift.start, lift.end))
     may = team_limit(alone, lift.persons)
     enough = (count for count in range(1, MOST + 1) if team_limit(alone, count) >= at_once)
     return Lifted(
         key=key,
-        what="the whole" if whole or piece is None else piece.name,
+        what=_what(piece, whole, lengths),
         mass=at_once,
         alone=alone,
         may_lift=may,
@@ -60,6 +61,12 @@ def _lifted(key: str, lift: Lift, weight: Weight, whole: bool) -> Lifted:
         modules=ceil(weight.whole / may) if may > 0.0 else 0,
         centre=weight.centre[0],
     )
+
+
+def _what(piece: Piece | None, whole: bool, lengths: int) -> str:
+    if whole or piece is None:
+        return "the whole" if lengths == 1 else f"one of {lengths} lengths"
+    return piece.name if lengths == 1 else f"a part of {piece.name}"
 
 
 def limit_at(lift: Lift, height: float) -> float:

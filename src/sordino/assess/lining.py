@@ -39,8 +39,8 @@ def _burning(key: str, box: Box) -> Finding:
     words = {
         "burns": f"the lining of {key} burns and lies in the air path: {ASK}, and take one whose sheet says flame "
         "spread 25 and smoke 50 or less.",
-        "unknown": f"how the lining of {key} behaves in fire is not said: {ASK} for its sheet (flame spread 25, smoke 50 "
-        "or less) and write it as fill.burning.",
+        "unknown": f"how the lining of {key} behaves in fire is not said: {ASK} for its sheet (flame spread 25, smoke "
+        "50 or less) and write it as fill.burning.",
         "rated": f"the lining of {key} is said to be rated for air ducts: keep its sheet for whoever inspects it.",
     }[state]
     return Finding(
@@ -83,8 +83,9 @@ def _wooden(plan: Plan, keys: list[str]) -> Finding:
         mode="",
         standing="note",
         sentence=(
-            f"Air passes between boards that burn in {names}: a home-built box of wood is no listed duct. {ASK.capitalize()} "
-            "the building official: box, lining sheets, fire stops between leaves, wiring in it, condensate. Confirm locally."
+            f"Air passes between boards that burn in {names}: a home-built box of wood is no listed duct. "
+            f"{ASK.capitalize()} the building official about the box, the lining's sheet, fire stops between leaves, "
+            "wiring in it and condensate. Confirm locally."
         ),
         method="questions to raise with an inspector",
         widest="local code",

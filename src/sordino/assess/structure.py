@@ -7,9 +7,10 @@ from dataclasses import dataclass
 
 from sordino.assess.bridges import Joint, bridge_findings, joints
 from sordino.assess.finding import Finding
-from sordino.assess.fit import Fit, Passage, fit_findings, fits, passages
+from sordino.assess.fit import Fit, fit_findings, fits
 from sordino.assess.hanging import Bearing, Hang, bearings, hanging_findings, hangs
 from sordino.assess.lifting import Lifted, lifted, lifting_findings
+from sordino.assess.passing import Passage, passage_findings, passages
 from sordino.assess.weight import Weight, weight_findings, weights
 from sordino.plan.statement import Plan
 
@@ -47,5 +48,6 @@ def structure_findings(plan: Plan, found: Structure) -> Iterator[Finding]:
     yield from weight_findings(plan, found.weights)
     yield from hanging_findings(plan, found.hangs, found.bearings)
     yield from lifting_findings(plan, found.lifted)
-    yield from fit_findings(plan, found.fits, found.passages)
+    yield from fit_findings(plan, found.fits)
+    yield from passage_findings(plan, found.passages)
     yield from bridge_findings(plan, found.joints)

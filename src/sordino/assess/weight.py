@@ -104,7 +104,9 @@ def _sentence(plan: Plan, weight: Weight, share: float) -> str:
     heaviest = weight.heaviest
     if heaviest is not None:
         x, y, z = (show(round(value, 2), "length", plan.units) for value in weight.centre)
-        words += f"; its heaviest piece, {heaviest.name}, {mass(plan, heaviest.mass)}. It is centred {x} from the left, "
+        words += (
+            f"; its heaviest piece, {heaviest.name}, {mass(plan, heaviest.mass)}. It is centred {x} from the left, "
+        )
         words += f"{y} from the front and {z} up"
     return f"{words}. {PLANNING}"
 

@@ -41,7 +41,7 @@ class Fill(Statement):
         default="unknown", description="what keeps its fibres in where the air passes"
     )
     burning: Literal["does not burn", "rated", "burns", "unknown"] = Field(
-        default="unknown", description="how it behaves in fire: rated if its sheet says flame spread 25, smoke 50 or less"
+        default="unknown", description="in fire: rated if its sheet says flame spread 25, smoke 50 or less"
     )
 
     @property

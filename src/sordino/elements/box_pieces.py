@@ -103,9 +103,7 @@ def _boards(box: Box, prism: wave.Prism) -> Iterator[Piece]:
                 yield _board(f"{face} {index + 1}", layer, plate, middle, area, ports)
 
 
-def _board(
-    name: str, layer: Layer, plate: _Plate, middle: Array, area: float, ports: list[wave.Port]
-) -> Piece:
+def _board(name: str, layer: Layer, plate: _Plate, middle: Array, area: float, ports: list[wave.Port]) -> Piece:
     """One board, its holes for ducts taken out of its mass and of its middle."""
     thick = layer.thickness or 0.0
     holes = np.array([port_area(port) for port in ports])

@@ -56,7 +56,11 @@ def _leaf(plan: Plan, path: Path, said: Leaf) -> Iterator[Complaint]:
     shell = plan.shell.get(said.shell)
     if shell is not None and shell.layers is not None and said.leaf > len(leaves(shell.layers)):
         count = len(leaves(shell.layers))
-        yield (*path, "leaf"), f"the shell {said.shell!r} has {count} leaf(s)", "count from the first place of `between`"
+        yield (
+            (*path, "leaf"),
+            f"the shell {said.shell!r} has {count} leaf(s)",
+            "count from the first place of `between`",
+        )
 
 
 def _known(path: Path, name: str, names: Iterable[str], what: str) -> Iterator[Complaint]:

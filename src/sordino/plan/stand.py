@@ -81,6 +81,7 @@ class Stand(Statement):
     on_side: bool = Field(default=False, description="whether it lies on its side")
     way: tuple[str, ...] = Field(default=(), description="names of the openings it must pass")
     brought: Literal["whole", "in parts"] = Field(default="in parts", description="whether it is built elsewhere")
+    lengths: int = Field(default=1, ge=1, le=6, description="in how many lengths it comes, joined in place")
     lift: Lift | None = None
     hung: Hung | None = None
     ties: tuple[Tie, ...] = Field(default=(), description="what joins it to which leaf of a shell")

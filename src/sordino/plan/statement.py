@@ -8,8 +8,8 @@ from pydantic import Field
 
 from sordino.elements.box import Box
 from sordino.elements.junction import Junction
-from sordino.plan.climate import Session
 from sordino.plan.appliance import Appliance
+from sordino.plan.climate import Session
 from sordino.plan.hanging import Joists
 from sordino.plan.mover import Mover
 from sordino.plan.opening import Opening

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from sordino.assess.assessment import Assessment
 from sordino.assess.finding import Finding
 from sordino.search.bypasses import Bypasses, bypasses
+from sordino.search.gains import Gains, gains
 from sordino.search.remedies import Remedies, remedies
 
 
@@ -16,6 +17,8 @@ class Help:
 
     noise: tuple[Remedies, ...] = ()
     isolation: tuple[tuple[Finding, Bypasses], ...] = ()
+    gains: tuple[Gains, ...] = ()
+    """For hanging, lifting, fit, bridges and hazards."""
 
 
 def helping(assessment: Assessment, modes: tuple[str, ...]) -> Help:
@@ -25,4 +28,5 @@ def helping(assessment: Assessment, modes: tuple[str, ...]) -> Help:
     return Help(
         noise=tuple(remedies(assessment, each.subject, each.mode) for each in missed if each.question == "noise"),
         isolation=tuple((finding, found) for finding, found in pairs if found is not None),
+        gains=tuple(each for each in (gains(assessment, finding) for finding in missed) if each is not None),
     )

@@ -50,8 +50,8 @@ def _ring(shape: object) -> tuple[tuple[float, float], ...]:
 def room_to_move(ring: Ring, space: Ring) -> float:
     """Area of all places (m2) that a convex profile can be pushed to within a clear space, unturned; -1 if it has none.
 
-    A place is barred if it lies outside, or where some edge of the space would cut the profile: the sum of that edge and
-    the profile mirrored through its first corner. Touching is allowed.
+    A place is barred if it lies outside, or where some edge of the space would cut the profile: the sum of that edge
+    and the profile mirrored through its first corner. Touching is allowed.
     """
     from shapely import MultiPoint, Polygon, union_all
 

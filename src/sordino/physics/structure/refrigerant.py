@@ -50,7 +50,7 @@ def charge_by_volume(limit: float, volume: float) -> float:
 def charge_by_floor(lower_flammability: float, floor_area: float, release_height: float) -> float:
     """Largest charge of what burns slowly, 2.5 LFL^1.25 h0 sqrt(A) kg (IEC 60335-2-40:2018 annex GG, unventilated).
 
-    `lower_flammability` kg/m3, `floor_area` m2, `release_height` m. Charges up to `charge_without_limit` are free of it.
+    `lower_flammability` kg/m3, `floor_area` m2, `release_height` m. Up to `charge_without_limit` it asks for nothing.
     """
     return float(2.5 * lower_flammability**1.25 * release_height * np.sqrt(floor_area))
 

@@ -58,7 +58,7 @@ def load_duration(load: str) -> float:
 
 
 def allowed_bending(wood: str, depth: float, load: str, shared: bool = True) -> float:
-    """Bending stress that joists of a grade and depth (m) may bear, Fb CD CF Cr, Pa (National Design Specification 4.3).
+    """Bending stress that joists of a grade and depth (m) may bear, Fb CD CF Cr, Pa (its section 4.3).
 
     `shared`: three or more at no more than 24 in under one deck. Dry, not incised, braced sideways.
     """
