@@ -110,7 +110,9 @@ def carried_flows(plan: Plan, state: AirState) -> tuple[Carried, ...]:
 
 
 def _along(one: str, other: str, flow: float) -> Carried:
-    return Carried(source=one, target=other, flow=flow) if flow >= 0.0 else Carried(source=other, target=one, flow=-flow)
+    return (
+        Carried(source=one, target=other, flow=flow) if flow >= 0.0 else Carried(source=other, target=one, flow=-flow)
+    )
 
 
 def _recovering(plan: Plan, state: AirState, share: Callable[[Mover], float]) -> dict[str, Recipe]:
@@ -122,7 +124,10 @@ def _recovering(plan: Plan, state: AirState, share: Callable[[Mover], float]) ->
         fresh, used = (state.balanced[f"mover {name}:{index}"] for index in (0, 1))
         if min(fresh, used) <= LEAST:
             continue
-        for outlet, own, other, flow in (("supply", "outdoor", "extract", fresh), ("exhaust", "extract", "outdoor", used)):
+        for outlet, own, other, flow in (
+            ("supply", "outdoor", "extract", fresh),
+            ("exhaust", "extract", "outdoor", used),
+        ):
             passed = share(mover) * min(fresh, used) / flow
             recipes[f"{name}.{outlet}"] = Recipe(weights={f"{name}.{own}": 1.0 - passed, f"{name}.{other}": passed})
     return recipes

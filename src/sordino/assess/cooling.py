@@ -11,7 +11,7 @@ from sordino.assess.climate import Climate, Gains, Unit, room_gains, shell_losse
 from sordino.assess.finding import Finding, Standing, standing
 from sordino.assess.freshair import scatter
 from sordino.assess.session import Session
-from sordino.assess.wording import VERDICT, flow_words
+from sordino.assess.wording import VERDICT, degrees, flow_words
 from sordino.bands import Array
 from sordino.physics.climate.mixing import Recipe, mixed
 from sordino.plan.statement import Plan
@@ -150,23 +150,25 @@ def cooling_findings(plan: Plan, found: tuple[RoomHeat, ...]) -> Iterator[Findin
 def _words(plan: Plan, each: RoomHeat, limit: float | None, verdict: Standing) -> str:
     name = plan.place_name(each.room)
     most = limit if limit is not None else WARM
-    judged = "" if limit is None else f" against {_degrees(plan, limit)}: {VERDICT[verdict]}"
+    judged = "" if limit is None else f" against {degrees(plan, limit)}: {VERDICT[verdict]}"
     weather = plan.session.condition.replace("_", " ")
     rise = (
-        f"{_degrees(plan, each.early)} after 20 min, {_degrees(plan, each.late)} after 60 min, "
-        f"{_degrees(plan, each.end)} at the end ({_degrees(plan, each.low)} to {_degrees(plan, each.high)})"
+        f"{degrees(plan, each.early)} after 20 min, {degrees(plan, each.late)} after 60 min, "
+        f"{degrees(plan, each.end)} at the end ({degrees(plan, each.low)} to {degrees(plan, each.high)})"
     )
     load = f"{_watts(plan, each.load)} must be taken away on a {weather} ({_parts(plan, each)})"
     if each.unit:
-        return f"{name}: {load}; the {plan.place_name(each.unit).lower()} can carry {_carried(plan, each, most)}{judged}."
-    if each.end > most:
-        cold = f"{flow_words(plan, each.supply_needed)} of air at {_degrees(plan, COLD)}"
         return (
-            f"{name}: does moving air alone keep it cool? No: {rise}{judged}. To hold {_degrees(plan, each.held)}, "
+            f"{name}: {load}; the {plan.place_name(each.unit).lower()} can carry {_carried(plan, each, most)}{judged}."
+        )
+    if each.end > most:
+        cold = f"{flow_words(plan, each.supply_needed)} of air at {degrees(plan, COLD)}"
+        return (
+            f"{name}: does moving air alone keep it cool? No: {rise}{judged}. To hold {degrees(plan, each.held)}, "
             f"{load}, as {cold} would."
         )
     return (
-        f"{name}: nothing cools it, and air alone lets it go to {rise}{judged}. To hold {_degrees(plan, each.held)}, "
+        f"{name}: nothing cools it, and air alone lets it go to {rise}{judged}. To hold {degrees(plan, each.held)}, "
         f"{load}."
     )
 
@@ -175,8 +177,8 @@ def _carried(plan: Plan, each: RoomHeat, most: float) -> str:
     enough = f"{_watts(plan, each.carries)} with {flow_words(plan, each.unit_flow)}"
     need = f"{flow_words(plan, each.supply_needed)} of its coldest air is needed"
     if each.end > most or each.carries < each.load:
-        return f"only {enough} and {need}: {_degrees(plan, each.end)} at the end"
-    return f"{enough}, {need}: {_degrees(plan, each.end)} at the end"
+        return f"only {enough} and {need}: {degrees(plan, each.end)} at the end"
+    return f"{enough}, {need}: {degrees(plan, each.end)} at the end"
 
 
 def _parts(plan: Plan, each: RoomHeat) -> str:
@@ -192,10 +194,6 @@ def _parts(plan: Plan, each: RoomHeat) -> str:
 
 def _watts(plan: Plan, heat: float) -> str:
     return show(round(heat), "power", plan.units)
-
-
-def _degrees(plan: Plan, warm: float) -> str:
-    return show(warm, "temperature", plan.units)
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -253,7 +251,7 @@ def drying_findings(plan: Plan, climates: dict[tuple[str, str], Climate]) -> Ite
                     value=unit.coil,
                     unit="°C",
                     sentence=(
-                        f"{plan.place_name(unit.mover)}: on a humid night its coil stays at {_degrees(plan, unit.coil)}, "
+                        f"{plan.place_name(unit.mover)}: on a humid night its coil stays at {degrees(plan, unit.coil)}, "
                         "over the dew point of the air: it takes no water out, and a fan that runs on blows what lies "
                         "on the coil back into the rooms. A dehumidifier, or less air at a colder coil, dries."
                     ),

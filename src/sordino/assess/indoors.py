@@ -32,6 +32,8 @@ class Indoors:
 
     climates: dict[tuple[str, str], Climate]
     """By mode and condition."""
+    rooms: dict[tuple[str, str], Rooms]
+    """Likewise, with the end of a session in each condition."""
     sessions: dict[str, Session]
     """By mode, and `schedule`, in the session's weather, second by second."""
     fresh: tuple[FreshAir, ...]
@@ -55,6 +57,7 @@ def indoors(plan: Plan, states: dict[str, AirState]) -> Indoors:
     chosen = {mode: known[mode, plan.session.condition] for mode in states}
     return Indoors(
         climates=known,
+        rooms=ends,
         sessions=told,
         fresh=tuple(each for mode in states for each in fresh_air(plan, states[mode], chosen[mode], told[mode])),
         heat=tuple(each for mode in states for each in room_heats(plan, chosen[mode], told[mode])),

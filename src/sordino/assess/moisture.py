@@ -17,18 +17,21 @@ from sordino.assess.freshair import scatter
 from sordino.assess.session import Session
 from sordino.assess.skins import Skin, skins
 from sordino.assess.surroundings import Ambient, around, start, weather_known
-from sordino.assess.wording import VERDICT
+from sordino.assess.wording import VERDICT, degrees
 from sordino.physics.climate import moist
 from sordino.physics.climate.layers import Interfaces, Sheet, condensing, interfaces
 from sordino.physics.climate.surfaces import film, sky_drop
 from sordino.plan.climate import CONDITIONS, MONTHS
 from sordino.plan.statement import Plan
-from sordino.units import show
 
 MARGIN, MOULD = 1.0, 0.8
 """K above the dew point that count as wet; mean humidity at a surface above which mould grows."""
 COLDEST_MOULD, WARMEST_MOULD = 5.0, 40.0
 OFF = "off"
+SAME = 0.25
+"""Difference of temperature that is none, K."""
+SHUT = 10.0
+"""Vapour resistance on both sides behind which nothing grows, m of still air (judgement)."""
 TRICKLE = 5e-3 / 86_400.0
 """Water gathering between layers that is let pass, kg/m2s: 5 g/m2 a day, 500 g/m2 in a season (judgement)."""
 
@@ -108,10 +111,10 @@ class Rooms:
 Found = dict[tuple[str, str], Rooms]
 
 
-def damps(plan: Plan, found: Found) -> tuple[Damp, ...]:
-    """The dampest interface of every box and every run's ducts in every condition."""
+def damps(plan: Plan, found: Found, subject: str = "") -> tuple[Damp, ...]:
+    """The dampest interface of every box and every run's ducts in every condition, or of one subject only."""
     worst: dict[tuple[str, str], Damp] = {}
-    for skin, condition, states in _cases(plan, found, CONDITIONS):
+    for skin, condition, states in _cases(plan, found, CONDITIONS, subject):
         for airs in states:
             one = _dampest(skin, condition, airs)
             key = (skin.subject, condition)
@@ -125,11 +128,11 @@ def _nearness(each: Damp) -> float:
 
 
 def _cases(
-    plan: Plan, found: Found, conditions: tuple[str, ...]
+    plan: Plan, found: Found, conditions: tuple[str, ...], subject: str
 ) -> Iterator[tuple[Skin, str, tuple[Airs, ...]]]:
     """Every face in every condition, with its states: air off, then each mode in which air moves through its run."""
     known: dict[tuple[str, str, str], tuple[Airs, ...]] = {}
-    for skin in skins(plan):
+    for skin in (each for each in skins(plan) if subject in ("", each.subject)):
         for condition in conditions:
             key = (skin.run, skin.within, condition)
             if key not in known:
@@ -198,7 +201,9 @@ def profile(skin: Skin, condition: str, airs: Airs, slower: float = 1.0, thinner
         outside -= sky_drop(condition, "up" if skin.face == "up" else "side", skin.emissivity, outer)
     inner = film("moving duct" if airs.moving else "corner" if skin.face == "corner" else "still air", "horizontal")
     return interfaces(
-        skin.sheets if thinner == 1.0 else [replace(each, resistance=each.resistance * thinner) for each in skin.sheets],
+        skin.sheets
+        if thinner == 1.0
+        else [replace(each, resistance=each.resistance * thinner) for each in skin.sheets],
         (airs.inside.temperature, airs.inside.vapour),
         (outside, airs.outside.vapour),
         1.0 / inner,
@@ -244,7 +249,7 @@ def _dampest(skin: Skin, condition: str, airs: Airs) -> Damp | None:
 def _may_sweat(warm: float, vapour: float, airs: Airs) -> bool:
     """Not where a surface is as warm as an air that is at least as moist."""
     return not any(
-        warm >= air.temperature - 0.05 and vapour <= 1.02 * air.vapour for air in (airs.inside, airs.outside)
+        warm >= air.temperature - SAME and vapour <= 1.02 * air.vapour for air in (airs.inside, airs.outside)
     )
 
 
@@ -282,10 +287,10 @@ def _with_range(each: Damp) -> Damp:
     return replace(each, low=min(*found, each.temperature), high=max(*found, each.temperature))
 
 
-def moulds(plan: Plan, found: Found) -> tuple[Mould, ...]:
-    """The dampest interface of every box and every run's ducts on the mean of thirty days."""
+def moulds(plan: Plan, found: Found, subject: str = "") -> tuple[Mould, ...]:
+    """The dampest interface of every box and every run's ducts on the mean of thirty days, or of one subject only."""
     worst: dict[str, Mould] = {}
-    for skin, condition, (off, *running) in _cases(plan, found, MONTHS):
+    for skin, condition, (off, *running) in _cases(plan, found, MONTHS, subject):
         for airs in running or [off]:
             one = _mean(plan, skin, condition, (off, airs))
             if one is not None and (skin.subject not in worst or one.humidity > worst[skin.subject].humidity):
@@ -299,7 +304,7 @@ def _mean(plan: Plan, skin: Skin, condition: str, states: tuple[Airs, Airs]) -> 
     best: Mould | None = None
     for index in range(len(skin.sheets) + 1):
         points = [(each.temperatures[index], each.vapours[index]) for each in solved]
-        if not any(_may_sweat(*point, airs) for point, airs in zip(points, states, strict=True)):
+        if not _fed(skin, index) or not any(map(_may_sweat, *zip(*points, strict=True), states)):
             continue
         warm, mean = _weighted(plan.session.hours, points)
         if COLDEST_MOULD <= warm <= WARMEST_MOULD and (best is None or mean > best.humidity):
@@ -314,6 +319,12 @@ def _mean(plan: Plan, skin: Skin, condition: str, states: tuple[Airs, Airs]) -> 
                 temperature=warm,
             )
     return best
+
+
+def _fed(skin: Skin, index: int) -> bool:
+    """Whether vapour reaches an interface from at least one side."""
+    sides = (skin.sheets[:index], skin.sheets[index:])
+    return min(sum(each.sd for each in side) for side in sides) < SHUT
 
 
 def _weighted(share: float, points: list[tuple[float, float]]) -> tuple[float, float]:
@@ -337,7 +348,9 @@ def moisture_findings(plan: Plan, damp: tuple[Damp, ...], mould: tuple[Mould, ..
     """Each box at its dampest and by its mean, and the ducts that are not well."""
     subjects = dict.fromkeys(each.skin.subject for each in damp)
     worst = [max((each for each in damp if each.skin.subject == subject), key=_nearness) for subject in subjects]
-    told = [_wet_finding(plan, each) for each in worst] + [_mould_finding(plan, each) for each in mould]
+    wet = [_wet_finding(plan, each) for each in worst]
+    sodden = {finding.subject for finding in wet if finding.missed}
+    told = wet + [_mould_finding(plan, each) for each in mould if each.skin.subject not in sodden]
     for finding in told:
         if finding.subject in plan.box or finding.low is None or not _well(finding):
             yield finding
@@ -381,9 +394,9 @@ def _wet_words(plan: Plan, each: Damp, verdict: Standing) -> str:
     running = "with the air off" if each.airs.mode == OFF else f"in {each.airs.mode}"
     told = "wet" if each.wet else "likely dry" if verdict == "likely met" else "dry"
     near = " (a corner)" if each.skin.face == "corner" else ""
-    surface = f"{show(each.temperature, 'temperature', plan.units)} {each.at}{near}"
-    span = f"{show(each.low, 'temperature', plan.units)} to {show(each.high, 'temperature', plan.units)}"
-    dew = f"dew point {show(each.dew, 'temperature', plan.units)}"
+    surface = f"{degrees(plan, each.temperature)} {each.at}{near}"
+    span = f"{degrees(plan, each.low)} to {degrees(plan, each.high)}"
+    dew = f"dew point {degrees(plan, each.dew)}"
     day = f"{'in winter' if weather == 'winter' else f'on a {weather}'}, {running}"
     place = plan.place_name(each.skin.within).lower()
     words = f"{name} in the {place}, {day}: {surface} ({span}), {dew}: {told}."

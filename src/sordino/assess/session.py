@@ -55,9 +55,7 @@ class Session:
     def humidity(self, room: str, seconds: float) -> float:
         """Relative humidity of a room at a moment; above 1 is fog."""
         at, place = self.at(seconds), self.rooms.index(room)
-        return moist.relative_humidity(
-            float(self.temperature[at, place]), float(self.ratio[at, place]), self.pressure
-        )
+        return moist.relative_humidity(float(self.temperature[at, place]), float(self.ratio[at, place]), self.pressure)
 
     def reaches(self, room: str, limit: float) -> float | None:
         """When a room's carbon dioxide passes a limit in ppm, s; None if it does not."""
@@ -93,9 +91,7 @@ def session(
     return _unpacked(first, name, np.concatenate(parts), tuple(begins), step)
 
 
-def _unpacked(
-    first: Climate, name: str, states: Array, begins: tuple[tuple[float, str], ...], step: float
-) -> Session:
+def _unpacked(first: Climate, name: str, states: Array, begins: tuple[tuple[float, str], ...], step: float) -> Session:
     count = len(first.rooms)
     gas, warm, inner, ratio = (states[:, index * count : (index + 1) * count] for index in range(4))
     return Session(

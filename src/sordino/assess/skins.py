@@ -18,6 +18,7 @@ from sordino.tables import table
 
 STOP_SD = 65.0
 """Vapour resistance of a polythene sheet or foil with taped seams, m of still air: about 0.05 perm."""
+RETARDER = "vapour retarder"
 STEEL = 7850.0
 
 
@@ -103,7 +104,7 @@ def box_sheets(box: Box, face: str) -> tuple[layers.Sheet, ...]:
     if depth > 0.0:
         made.append(layers.fibre(depth, box.fill.density))
     if box.wrap.retarder == "inside":
-        made.append(layers.Sheet(name="vapour retarder", resistance=0.0, sd=STOP_SD))
+        made.append(layers.Sheet(name=RETARDER, resistance=0.0, sd=STOP_SD))
     made += sheets(box.layers(face), box.fill.density)
     return (*made, *_wrapping(box.wrap))
 

@@ -9,6 +9,7 @@ from sordino.assess.finding import Finding
 from sordino.assess.loudness import Loudness
 from sordino.report import layout
 from sordino.report.gains import gain_words
+from sordino.report.indoor_words import indoor_words
 from sordino.report.phrases import count, figure, flow
 from sordino.search.help import Help
 from sordino.search.remedies import Remedies, Remedy
@@ -32,7 +33,10 @@ def verdict(found: Assessment, modes: tuple[str, ...], helps: Help) -> list[str]
             "",
             *layout.hanging(
                 _margin(finding),
-                finding.sentence + _loss_help(finding, helps) + gain_words(found, finding, helps),
+                finding.sentence
+                + _loss_help(finding, helps)
+                + gain_words(found, finding, helps)
+                + indoor_words(found, finding, helps),
                 MARGIN,
             ),
         ]
