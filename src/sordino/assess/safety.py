@@ -85,8 +85,8 @@ def _charge(plan: Plan, key: str, charge: float, filled: Refrigerant) -> Iterato
     name, place, units = plan.place_name(key), plan.place_name(room), plan.units
     needs, volume = (show(value, "volume", units) for value in (charge / filled.limit, plan.room[room].volume))
     fault = (
-        f"more than the {_kilograms(plan, limit)} that the {place.lower()} of {volume} may take: {ASK}. It would need a "
-        f"room of {needs}, a smaller charge, or what local codes allow with sensors."
+        f"more than the {_kilograms(plan, limit)} that the {place.lower()} of {volume} may take: {ASK}. It would "
+        f"need a room of {needs}, a smaller charge, or what local codes allow with sensors."
         if over
         else f"within the {_kilograms(plan, limit)} of the smallest room on its ducts, the {place.lower()}. Codes and "
         "the unit's papers decide."

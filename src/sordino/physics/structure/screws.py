@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from math import pi
+
 from sordino.kinds import INCH, POUND
 from sordino.physics.structure.timber import GRAVITY, load_duration
-from sordino.tables import table
 
 PER_INCH = POUND * GRAVITY / INCH
 """One pound-force on an inch of thread, N/m."""
@@ -30,11 +31,6 @@ def wood_screw_withdrawal(gravity: float, diameter: float) -> float:
     return float(2850.0 * gravity**2 * (diameter / INCH) * PER_INCH)
 
 
-def screw_diameter(number: str) -> float:
-    """Shank of a wood screw by its number, as "10", m."""
-    return float(table("structure/wood_screw").row("number", number)["diameter"]) * INCH
-
-
 def held_by_thread(kind: str, gravity: float, diameter: float, thread: float) -> float:
     """What one screw with `thread` m of thread in the wood may carry for ever, W p CD, N; nought for drywall screws."""
     if kind == "drywall screw":
@@ -45,4 +41,4 @@ def held_by_thread(kind: str, gravity: float, diameter: float, thread: float) ->
 
 def held_by_rod(diameter: float) -> float:
     """What a threaded rod through the joist may carry, N; washers that crush wood are not looked at."""
-    return float(BOLT * ROOT * 3.14159265 / 4.0 * diameter**2)
+    return float(BOLT * ROOT * pi / 4.0 * diameter**2)
