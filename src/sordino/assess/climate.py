@@ -1,4 +1,4 @@
-"""Air in one mode and one condition as a network that carries gas, water and heat: what enters, what machines make of it.
+"""Air in one mode and condition as a network that carries gas, water and heat, with what machines make of it.
 
 A unit that cools or heats is taken to modulate: it blows what would hold its rooms in the long run, no colder than it
 can. Its coil dries the air only where it is colder than the air's dew point.

@@ -251,9 +251,9 @@ def drying_findings(plan: Plan, climates: dict[tuple[str, str], Climate]) -> Ite
                     value=unit.coil,
                     unit="°C",
                     sentence=(
-                        f"{plan.place_name(unit.mover)}: on a humid night its coil stays at {degrees(plan, unit.coil)}, "
-                        "over the dew point of the air: it takes no water out, and a fan that runs on blows what lies "
-                        "on the coil back into the rooms. A dehumidifier, or less air at a colder coil, dries."
+                        f"{plan.place_name(unit.mover)}: on a humid night its coil stays at "
+                        f"{degrees(plan, unit.coil)}, over the dew point of the air: it takes no water out, and a "
+                        "fan that runs on blows what lies on the coil back into the rooms. A dehumidifier, or less air at a colder coil, dries."
                     ),
                     method="coil temperature from supply and return air with 15 % passing it by",
                     widest="how the unit is controlled",

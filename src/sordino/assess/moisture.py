@@ -408,13 +408,10 @@ def _leak_words(each: Damp) -> str:
     outward = each.airs.inside.vapour > each.airs.outside.vapour
     if outward:
         return (
-            " Room air that reaches the cold casing leaves its water there: seal every seam from inside, keep any "
-            "vapour retarder inside, and put insulation outside."
+            " Room air that reaches the cold casing leaves its water there: seal every seam from inside, and insulate "
+            "outside."
         )
-    return (
-        " The air around it leaves its water there: close the jacket at every seam, collar and strap, and keep any "
-        "vapour retarder outside."
-    )
+    return " The air around it leaves its water there: close the jacket at every seam, collar and strap."
 
 
 def _name(skin: Skin) -> str:

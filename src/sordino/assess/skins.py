@@ -24,7 +24,7 @@ STEEL = 7850.0
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Skin:
-    """One kind of face of a part: its layers from inside, which way it faces, and how its outermost surface radiates."""
+    """One kind of face of a part: its layers from inside, which way it faces, how its outermost surface radiates."""
 
     run: str
     subject: str

@@ -8,7 +8,7 @@ from sordino.report import layout
 from sordino.report.freshair import tabled
 from sordino.report.verdict import MARGIN, RANK, also_missed, told_findings
 
-TABLED = ("fan", "pressure")
+TABLED = ("fan", "pressure", "weight")
 """Questions whose plain notes stand in tables of their own."""
 
 

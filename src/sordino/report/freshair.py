@@ -41,10 +41,15 @@ def fresh_air(found: Assessment, modes: tuple[str, ...]) -> list[str]:
     rows = [_fresh_row(found, each) for each in told]
     limits = sorted({f"{each.limit:.0f} ppm" for each in told})
     note = (
-        f"by rate: 5 L/s a person and 0.3 L/s for each m2 of floor. for CO2: what holds {' or '.join(limits)} for good; "
+        f"by rate: {_rate(found)} of floor. for CO2: what holds {' or '.join(limits)} for good; "
         "passes: when that is passed with the door shut."
     )
     return [*layout.heading("Fresh air"), *layout.grid(head, rows, left=2), *layout.paragraph(note)]
+
+
+def _rate(found: Assessment) -> str:
+    metric = found.plan.units == "metric"
+    return "5 L/s a person and 0.3 L/s for each m2" if metric else "10 cfm a person and 0.06 cfm for each ft2"
 
 
 def _fresh_row(found: Assessment, each: FreshAir) -> list[str]:
@@ -112,7 +117,7 @@ def _occupied(found: Assessment, room: str) -> bool:
 
 def _table(found: Assessment, told: Session, room: str) -> list[str]:
     moments = [told.length * index / MOMENTS for index in range(MOMENTS + 1)]
-    place, units = told.rooms.index(room), found.plan.units
+    place = told.rooms.index(room)
     warm = [float(told.temperature[told.at(moment), place]) for moment in moments]
     rows = [
         ["carbon dioxide, ppm", *[f"{told.co2[told.at(moment), place]:.0f}" for moment in moments]],
@@ -171,7 +176,7 @@ def heat(found: Assessment, modes: tuple[str, ...]) -> list[str]:
     rows = [_heat_row(found, each) for each in told]
     day = found.plan.session.condition.replace("_", " ")
     note = (
-        f"Sensible heat at the temperature held, on a {day}, at the site's altitude; a figure with a minus leaves the room. "
+        f"Sensible heat at the temperature held, on a {day}, at the site's altitude; a minus leaves the room. "
         "vapour: latent heat of people, which a coil takes out only where it is colder than the dew point."
     )
     return [*layout.heading("Heat"), *layout.grid(head, rows, left=2), *layout.paragraph(note)]

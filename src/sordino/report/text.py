@@ -11,6 +11,7 @@ from sordino.report.phrases import CAUTION, LEGEND
 from sordino.report.spectra import spectra
 from sordino.report.sureness import sureness
 from sordino.report.verdict import verdict
+from sordino.report.weight import structure
 from sordino.search.help import Help
 
 
@@ -52,6 +53,7 @@ def report(
             *freshair.heat(found, modes),
             *freshair.humidity(found, modes),
             *moisture(found),
+            *structure(found),
             *sureness(found, modes),
             *closing(),
         ]

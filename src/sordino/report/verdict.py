@@ -33,10 +33,7 @@ def verdict(found: Assessment, modes: tuple[str, ...], helps: Help) -> list[str]
             "",
             *layout.hanging(
                 _margin(finding),
-                finding.sentence
-                + _loss_help(finding, helps)
-                + gain_words(found, finding, helps)
-                + indoor_words(found, finding, helps),
+                finding.sentence + _other_help(found, finding, helps),
                 MARGIN,
             ),
         ]
@@ -107,6 +104,11 @@ def _reach(mine: Remedies) -> str:
     if mine.reaches:
         return ""
     return " It does not reach the target." if len(mine.told) == 1 else " None of these reaches the target."
+
+
+def _other_help(found: Assessment, finding: Finding, helps: Help) -> str:
+    told = (_loss_help(finding, helps), gain_words(found, finding, helps), indoor_words(found, finding, helps))
+    return "".join(told)
 
 
 def _loss_help(finding: Finding, helps: Help) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import TypeVar
+from typing import Literal, TypeVar
 
 from sordino.assess.airflow import air_state
 from sordino.assess.assessment import Assessment
@@ -26,7 +26,7 @@ from sordino.units import show
 
 INSULATIONS = {"metric": (0.7, 1.0, 1.4, 2.1, 2.8, 4.2), "inch": tuple(r * R_VALUE for r in (4, 6, 8, 12, 16, 24))}
 """Thermal resistances that are sold, m2K/W."""
-SIDES = ("outside", "inside", "none")
+SIDES: tuple[Literal["outside", "inside", "none"], ...] = ("outside", "inside", "none")
 ASKED = ("fresh air", "carbon dioxide", "cooling", "moisture", "mould")
 
 
@@ -82,7 +82,7 @@ def _against_wet(found: Assessment, finding: Finding) -> Iterator[IndoorRemedy]:
     subject = finding.subject
     for r in INSULATIONS[found.plan.units]:
         for side in SIDES:
-            jacket = "plastic film" if side == "outside" else "bare board"
+            jacket: Literal["plastic film", "bare board"] = "plastic film" if side == "outside" else "bare board"
             wrap = Wrap.model_construct(r=r, jacket=jacket, retarder=side)
             changed = indoor_edits.with_wrap(subject, wrap)(found.plan)
             yield _wet_again(found, finding, changed, _wrap_words(found.plan, subject, wrap))

@@ -12,6 +12,8 @@ DRY_HEAT, VAPOUR_HEAT = 1006.0, 1860.0
 """Specific heats of dry air and of water vapour, J/kgK (ASHRAE Fundamentals 2017 ch. 1, equations 28 and 30)."""
 EVAPORATION = 2.45e6
 """Heat that a kilogram of water takes to evaporate near 22 degrees C, J/kg (handbooks)."""
+HOTTEST = 90.0
+"""Dry bulb given where none is asked for, C: the library gives no dew point above it."""
 DRIEST = 1e-7
 """Least humidity ratio the formulas take, kg/kg."""
 
@@ -57,7 +59,7 @@ def vapour_pressure(ratio: float, pressure: float) -> float:
 @lru_cache(maxsize=4096)
 def dew_point(vapour: float) -> float:
     """Temperature at which a vapour pressure in Pa saturates, degrees C, by inversion of equations 5 and 6."""
-    return float(_library().GetTDewPointFromVapPres(20.0, vapour))
+    return float(_library().GetTDewPointFromVapPres(HOTTEST, vapour))
 
 
 def wet_bulb(temperature: float, ratio: float, pressure: float) -> float:
