@@ -27,7 +27,11 @@ is = "outside"
 [shell.ceiling]
 between = ["booth", "loft"]
 area = "2.8 m2"
-layers = [{ board = "gypsum board", thickness = "15 mm" }, { cavity = "150 mm" }, { board = "OSB", thickness = "18 mm" }]
+layers = [
+  { board = "gypsum board", thickness = "15 mm" },
+  { cavity = "150 mm" },
+  { board = "OSB", thickness = "18 mm" },
+]
 
 [mover.fan]
 is = "inline fan"
