@@ -32,20 +32,20 @@ CASES = {
     "a space without a shape": (
         ('profile = [["0 m", "0 m"], ["2.2 m", "0 m"], ["0 m", "1.5 m"]]', 'width = "1 m"'),
         "the clear space has no shape",
-    ),  # fmt: skip
+    ),
     "corners that cross": (
         ('["2.2 m", "0 m"], ["0 m", "1.5 m"]]', '["1 m", "1 m"], ["1 m", "0 m"], ["0 m", "1 m"]]'),
         "these corners enclose no space",
-    ),  # fmt: skip
+    ),
     "a screw as thick as an arm": (('diameter = "6.35 mm"', 'diameter = "60 mm"'), "is no diameter of a screw"),
     "a machine nobody weighed": (
         ("[stand.muffler]", "[stand.fan]\nlift = { persons = 1 }\n[stand.muffler]"),
         "nothing tells what this machine weighs",
-    ),  # fmt: skip
+    ),
     "an appliance nowhere": (
         ("[opening.hatch]", '[appliance.stove]\nis = "open-flued"\nin = "hall"\n[opening.hatch]'),
         "there is no room or space 'hall'",
-    ),  # fmt: skip
+    ),
 }
 
 
