@@ -137,8 +137,8 @@ def test_a_lining_that_burns() -> None:
         found = assessed(('burning = "rated"', f'burning = "{burning}"'))
         assert bool(missed(found, "safety")) is stop
     bare = assessed(('facing = "tissue"', 'facing = "none"'))
-    assert any("is bare" in each.sentence for each in asked(bare, "safety"))
-    assert not any("The fibre of" in each.sentence for each in asked(assessed(), "safety"))
+    assert any("Nobody says that the fibre of muffler is faced" in each.sentence for each in asked(bare, "safety"))
+    assert not any("Nobody says" in each.sentence for each in asked(assessed(), "safety"))
 
 
 def test_no_answer_says_that_anything_is_allowed() -> None:

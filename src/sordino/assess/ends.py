@@ -113,7 +113,7 @@ def _mouths(plan: Plan, states: dict[str, AirState]) -> Iterator[Mouth]:
 
 
 def _apart(plan: Plan, intake: Mouth, exhaust: Mouth, limit: float) -> Finding:
-    wanted = show(limit, "length", plan.units)
+    wanted = show(round(limit, 2), "length", plan.units)
     method = "model codes: 10 ft from exhausts and vents, or 3 ft below"
     if intake.at is None or exhaust.at is None:
         words = (
@@ -124,7 +124,7 @@ def _apart(plan: Plan, intake: Mouth, exhaust: Mouth, limit: float) -> Finding:
     below = exhaust.at[2] - intake.at[2] >= HEAD_UNDER
     near = away < limit and not below
     apart, more = (show(round(value, 2), "length", plan.units) for value in (away, max(limit - away, 0.0)))
-    below_it = show(HEAD_UNDER, "length", plan.units)
+    below_it = show(round(HEAD_UNDER, 2), "length", plan.units)
     fault = f": {ASK}. {more} more are wanted (or {below_it} below), or it takes in what it threw out."
     return Finding(
         subject=intake.run,

@@ -165,7 +165,7 @@ def _soon(plan: Plan, value: float) -> bool:
 
 
 def _time(seconds: float) -> str:
-    return f"{seconds / 60.0:.0f} min" if seconds < 7200.0 else f"{seconds / 3600.0:.0f} h"
+    return f"{seconds / 60.0:.0f} min" if seconds < 7200.0 else f"{seconds / 3600.0:.1f} h"
 
 
 def breathed_out(room: Room) -> float:
