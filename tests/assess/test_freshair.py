@@ -41,6 +41,7 @@ def test_a_mode_without_fresh_air_is_said() -> None:
     assert "no fresh air in take" in take.sentence
     reached = next(each.reached for each in found.indoors.fresh if each.mode == "take")
     rate = people.co2_rate(1.2, 23.0)
+    assert reached is not None
     assert reached == pytest.approx(co2.time_to(1000.0, rate, 0.0, 4.0), rel=0.02)
     assert f"1000 ppm of carbon dioxide after {round(reached / 60.0)} min" in take.sentence
 
