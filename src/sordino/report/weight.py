@@ -12,6 +12,7 @@ from sordino.assess.hanging import Bearing, Hang
 from sordino.assess.lifting import Lifted
 from sordino.assess.passing import Passage
 from sordino.assess.weight import PLANNING, Weight, mass
+from sordino.plan.statement import Plan
 from sordino.report import layout
 from sordino.units import show
 
@@ -40,18 +41,18 @@ def _weight_row(found: Assessment, weight: Weight) -> list[str]:
         weight.key,
         *told,
         mass(found.plan, weight.whole),
-        _sides(found, weight.outside),
-        _sides(found, weight.centre),
+        sides(found.plan, weight.outside),
+        sides(found.plan, weight.centre),
     ]
 
 
-def _sides(found: Assessment, sides: Sequence[float]) -> str:
-    """Three lengths; millimetres or inches without their unit are shorter, so the unit stands once at the end."""
-    if np.isnan(sides).any():
+def sides(plan: Plan, lengths: Sequence[float]) -> str:
+    """Three lengths, their unit once at the end."""
+    if np.isnan(lengths).any():
         return layout.NOTHING
-    if found.plan.units == "metric":
-        return " x ".join(f"{1e3 * side:.0f}" for side in sides) + " mm"
-    return " x ".join(show(side, "length", "inch").removesuffix(" in") for side in sides) + " in"
+    if plan.units == "metric":
+        return " x ".join(f"{1e3 * length:.0f}" for length in lengths) + " mm"
+    return " x ".join(show(length, "length", "inch").removesuffix(" in") for length in lengths) + " in"
 
 
 def hanging(found: Assessment) -> list[str]:
@@ -130,4 +131,10 @@ def _fit_rows(found: Assessment, fits: tuple[Fit, ...]) -> list[list[str]]:
 
 
 def _way_row(found: Assessment, way: Passage) -> list[str]:
-    return [way.key, way.opening, way.what, _sides(found, way.sides), "yes" if way.passes else f"no ({way.failing})"]
+    return [
+        way.key,
+        way.opening,
+        way.what,
+        sides(found.plan, way.sides),
+        "yes" if way.passes else f"no ({way.failing})",
+    ]
