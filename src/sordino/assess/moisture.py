@@ -27,7 +27,7 @@ from sordino.plan.statement import Plan
 MARGIN, MOULD = 1.0, 0.8
 """K above the dew point that count as wet; mean humidity at a surface above which mould grows."""
 COLDEST_MOULD, WARMEST_MOULD = 5.0, 40.0
-OFF = "off"
+OFF, ON = "off", "on"
 SAME = 0.25
 """Difference of temperature that is none, K."""
 SHUT = 10.0
@@ -391,7 +391,7 @@ def _wet_finding(plan: Plan, each: Damp) -> Finding:
 
 def _wet_words(plan: Plan, each: Damp, verdict: Standing) -> str:
     name, weather = _name(each.skin), each.condition.replace("_", " ")
-    running = "with the air off" if each.airs.mode == OFF else f"in {each.airs.mode}"
+    running = f"with the air {OFF if each.airs.mode == OFF else ON}"
     told = "wet" if each.wet else "likely dry" if verdict == "likely met" else "dry"
     near = " (a corner)" if each.skin.face == "corner" else ""
     surface = f"{degrees(plan, each.temperature)} {each.at}{near}"

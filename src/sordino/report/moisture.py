@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from sordino.assess.assessment import Assessment
-from sordino.assess.moisture import OFF, Damp
+from sordino.assess.moisture import OFF, ON, Damp
 from sordino.assess.wording import degrees
 from sordino.report import layout
 
@@ -43,7 +43,7 @@ def _row(found: Assessment, each: Damp) -> list[str]:
     return [
         each.skin.subject,
         each.condition.replace("_", " "),
-        each.airs.mode if each.airs.mode == OFF else f"in {each.airs.mode}",
+        OFF if each.airs.mode == OFF else ON,
         _place(each.at),
         degrees(found.plan, each.temperature),
         degrees(found.plan, each.dew),
