@@ -17,7 +17,6 @@ from sordino.report import layout
 from sordino.report.phrases import count, flow, pressure
 from sordino.report.record import Record, finding_record, loudness_record
 from sordino.report.verdict import targets
-from sordino.report.weight import sides
 from sordino.search.comparison import Column
 
 ABREAST = 4
@@ -145,14 +144,13 @@ def _weights(columns: tuple[Column, ...]) -> Iterator[str]:
     keys = dict.fromkeys(key for column in columns for key in column.assessment.structure.weights)
     rows = [[key, *[_weighed(column, key) for column in columns]] for key in keys]
     if any(len(set(row[1:])) > 1 for row in rows):
-        yield from layout.heading("What boxes weigh, and how large they are outside")
+        yield from layout.heading("What boxes weigh")
         yield from _abreast(columns, "box", rows)
 
 
 def _weighed(column: Column, key: str) -> str:
     weight = column.assessment.structure.weights.get(key)
-    plan = column.assessment.plan
-    return layout.NOTHING if weight is None else f"{mass(plan, weight.whole)} {sides(plan, weight.outside)}"
+    return layout.NOTHING if weight is None else mass(column.assessment.plan, weight.whole)
 
 
 def _abreast(columns: tuple[Column, ...], first: str, rows: list[list[str]]) -> Iterator[str]:
