@@ -47,6 +47,7 @@ ASSESS = (
     "session skins",
     "freshair",
     "cooling moisture",
+    "choices",
     "indoors",
     "safety",
     "lining ends",

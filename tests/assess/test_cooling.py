@@ -97,3 +97,19 @@ def test_humidity_follows_the_water_balance() -> None:
     dry = moist.dry_mass_per_volume(23.0, 0.0102, 101_325.0)
     want = outdoors + 45.0 / moist.EVAPORATION / (dry * fresh)
     assert at_night.ratio[-1, 0] == pytest.approx(want, rel=0.02)
+
+
+def test_choices_by_hand() -> None:
+    """What a dehumidifier takes out: outdoor air of the humid night down to 60 % at 23 °C, and 45 W of people."""
+    found = assess(room(FAN))
+    told = {each.name: each for each in found.indoors.choices}
+    assert list(told) == ["fan alone", "heat recovery", "heat and moisture recovery"]
+    outdoors, held = (moist.humidity_ratio(*state, 101_325.0) for state in ((29.0, 0.85), (23.0, 0.6)))
+    dry = moist.dry_mass_per_volume(23.0, 0.0102, 101_325.0)
+    flow = found.indoors.fresh[0].flow
+    people = 45.0 / moist.EVAPORATION
+    assert told["fan alone"].water == pytest.approx(people + dry * flow * (outdoors - held), rel=0.02)
+    assert told["heat and moisture recovery"].water == pytest.approx(
+        people + 0.5 * dry * flow * (outdoors - held), rel=0.02
+    )
+    assert told["heat and moisture recovery"].by_hour["winter"] > told["fan alone"].by_hour["winter"]

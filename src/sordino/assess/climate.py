@@ -61,6 +61,8 @@ class Climate:
     rooms: tuple[str, ...]
     co2: Mixed
     water: Mixed
+    undried: Mixed
+    """Water if no coil took any out."""
     heat: Mixed
     units: tuple[Unit, ...]
     outside: Ambient
@@ -81,13 +83,14 @@ def climate(plan: Plan, state: AirState, condition: str) -> Climate:
     heat_per_flow = moist.heat_per_flow(begun.temperature, begun.ratio, begun.pressure)
     dry_mass = moist.dry_mass_per_volume(begun.temperature, begun.ratio, begun.pressure)
     heat, blown = _heat(plan, state, condition, flows, places, heat_per_flow)
-    water, units = _water(plan, state, condition, flows, places, (heat, blown, heat_per_flow, dry_mass))
+    water, undried, units = _water(plan, state, condition, flows, places, (heat, blown, heat_per_flow, dry_mass))
     return Climate(
         mode=state.mode,
         condition=condition,
         rooms=rooms,
         co2=mixed(rooms, {name: each.co2 for name, each in places.items()}, flows, default=OPEN_AIR),
         water=water,
+        undried=undried,
         heat=heat,
         units=units,
         outside=outside,
@@ -300,8 +303,8 @@ def _water(
     flows: tuple[Carried, ...],
     places: dict[str, Ambient],
     heated: tuple[Mixed, dict[str, tuple[float, float]], float, float],
-) -> tuple[Mixed, tuple[Unit, ...]]:
-    """The water network; each coil dries if it is colder than the dew point of what returns to it."""
+) -> tuple[Mixed, Mixed, tuple[Unit, ...]]:
+    """The water network, the same undried, and the units: a coil dries if colder than the dew point of its return."""
     heat, blown, per_flow, dry = heated
     rooms, ratios = tuple(plan.room), {name: each.ratio for name, each in places.items()}
     exchanged = _recovering(plan, state, lambda mover: mover.moisture_recovery)
@@ -334,7 +337,7 @@ def _water(
         )
         for name, coil in coils.items()
     )
-    return mixed(rooms, ratios, flows, exchanged | supplies, default=OPEN_AIR), units
+    return mixed(rooms, ratios, flows, exchanged | supplies, default=OPEN_AIR), plain, units
 
 
 def leaked_in(state: AirState, room: str) -> float:

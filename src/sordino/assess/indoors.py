@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from sordino.assess.airflow import AirState
+from sordino.assess.choices import Choice, choices
 from sordino.assess.climate import Climate, climate
 from sordino.assess.cooling import (
     RoomHeat,
@@ -39,6 +40,7 @@ class Indoors:
     fresh: tuple[FreshAir, ...]
     heat: tuple[RoomHeat, ...]
     humidity: tuple[RoomHumidity, ...]
+    choices: tuple[Choice, ...]
     damp: tuple[Damp, ...]
     mould: tuple[Mould, ...]
 
@@ -55,13 +57,15 @@ def indoors(plan: Plan, states: dict[str, AirState]) -> Indoors:
         key: Rooms(climate=found, session=_ending(plan, found), state=states[key[0]]) for key, found in known.items()
     }
     chosen = {mode: known[mode, plan.session.condition] for mode in states}
+    fresh = tuple(each for mode in states for each in fresh_air(plan, states[mode], chosen[mode], told[mode]))
     return Indoors(
         climates=known,
         rooms=ends,
         sessions=told,
-        fresh=tuple(each for mode in states for each in fresh_air(plan, states[mode], chosen[mode], told[mode])),
+        fresh=fresh,
         heat=tuple(each for mode in states for each in room_heats(plan, chosen[mode], told[mode])),
         humidity=tuple(_humidity(plan, mode, ends, room) for mode in states for room in plan.room),
+        choices=choices(plan, states, fresh),
         damp=damps(plan, ends),
         mould=moulds(plan, ends),
     )

@@ -261,6 +261,13 @@ def _gathers(skin: Skin, index: int, warm: float, vapour: float, airs: Airs) -> 
     return condensing(skin.sheets, index, (airs.inside.vapour, airs.outside.vapour), saturated) >= TRICKLE
 
 
+def every_face(plan: Plan, found: Found) -> Iterator[tuple[Skin, str, Airs, Interfaces]]:
+    """Every interface of every face of boxes and ducts in every hour, with the air off and on."""
+    for skin, condition, states in _cases(plan, found, CONDITIONS, ""):
+        for airs in states:
+            yield skin, condition, airs, profile(skin, condition, airs)
+
+
 def place_words(made: tuple[Sheet, ...], index: int) -> str:
     """An interface in words, from its index counted from inside."""
     if index == 0:

@@ -11,6 +11,7 @@ from sordino.assess.finding import Finding
 from sordino.assess.freshair import FreshAir, rules_of_thumb
 from sordino.assess.session import Session
 from sordino.assess.wording import degrees
+from sordino.kinds import BTU_PER_HOUR
 from sordino.report import layout
 from sordino.report.phrases import flow
 from sordino.units import show
@@ -172,6 +173,7 @@ def heat(found: Assessment, modes: tuple[str, ...]) -> list[str]:
     told = [each for each in found.indoors.heat if each.mode in modes and each.gains.sensible > 0.0]
     if not told:
         return []
+    unit = "W" if found.plan.units == "metric" else "BTU/h"
     head = ["room", "mode", "people", "gear, lights", "shell", "fresh air", "in all", "unit can", "vapour", "at end"]
     rows = [_heat_row(found, each) for each in told]
     day = found.plan.session.condition.replace("_", " ")
@@ -179,7 +181,7 @@ def heat(found: Assessment, modes: tuple[str, ...]) -> list[str]:
         f"Sensible heat at the temperature held, on a {day}, at the site's altitude; a minus leaves the room. "
         "vapour: latent heat of people, which a coil takes out only where it is colder than the dew point."
     )
-    return [*layout.heading("Heat"), *layout.grid(head, rows, left=2), *layout.paragraph(note)]
+    return [*layout.heading(f"Heat, {unit}"), *layout.grid(head, rows, left=2), *layout.paragraph(note)]
 
 
 def _heat_row(found: Assessment, each: RoomHeat) -> list[str]:
@@ -193,9 +195,34 @@ def _heat_row(found: Assessment, each: RoomHeat) -> list[str]:
         each.carries,
         each.gains.latent,
     )
-    told = [show(round(power), "power", units) for power in powers]
+    told = [f"{power / (1.0 if units == 'metric' else BTU_PER_HOUR):z.0f}" for power in powers]
     told[5] = told[5] if each.unit else layout.NOTHING
     return [found.plan.place_name(each.room), each.mode, *told, degrees(found.plan, each.end)]
+
+
+def choices(found: Assessment, modes: tuple[str, ...]) -> list[str]:
+    """Humidity with each way of bringing the same fresh air."""
+    told = [each for each in found.indoors.choices if each.mode in modes]
+    if not told:
+        return []
+    head = ["room", "with", *[name.replace("_", " ") for name in told[0].by_hour], "arrives", "dehumidifier"]
+    rows = [
+        [
+            found.plan.place_name(each.room),
+            each.name,
+            *[_percent(share) for share in each.by_hour.values()],
+            degrees(found.plan, each.arrives),
+            f"{3.6e6 * each.water:.0f} g/h" if each.water > 0.0 else "none",
+        ]
+        for each in told
+    ]
+    limits = " or ".join(sorted({f"{100 * each.limit:.0f} %" for each in told}))
+    note = (
+        "Humidity at the temperature held, at the end of a session; arrives: fresh air in winter, before anything heats "
+        f"it. dehumidifier: what holds {limits} on the humid night without a coil."
+    )
+    title = "Fan alone, recovery or a dehumidifier"
+    return [*layout.heading(title), *layout.grid(head, rows, left=2), *layout.paragraph(note)]
 
 
 def humidity(found: Assessment, modes: tuple[str, ...]) -> list[str]:

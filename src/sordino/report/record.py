@@ -25,6 +25,7 @@ from sordino.assess.wording import sound_words
 from sordino.bands import OCTAVES, Bands
 from sordino.plan.statement import Plan
 from sordino.quantities import Target
+from sordino.report.indoor_record import indoor_record, indoor_remedies_record
 from sordino.report.ledger import plane_reach
 from sordino.report.phrases import CAUTION, LEGEND
 from sordino.report.spectra import target_curve
@@ -75,6 +76,8 @@ def record(found: Assessment, modes: tuple[str, ...], helps: Help, variant: str 
         "room_pressures": [_room_pressure(mode, each) for mode in modes for each in found.pressures[mode]],
         "structure": structure_record(found.structure),
         "balance": [_branch(each) for each in found.branches],
+        "indoors": indoor_record(found, modes),
+        "indoor_remedies": [indoor_remedies_record(each) for each in helps.indoors],
         "legend": LEGEND,
         "caution": CAUTION,
     }

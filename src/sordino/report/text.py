@@ -52,6 +52,7 @@ def report(
             *freshair.sessions(found, modes),
             *freshair.heat(found, modes),
             *freshair.humidity(found, modes),
+            *freshair.choices(found, modes),
             *moisture(found),
             *structure(found),
             *sureness(found, modes),
