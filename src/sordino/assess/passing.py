@@ -13,6 +13,7 @@ from sordino.plan.opening import Opening
 from sordino.plan.statement import Plan
 from sordino.units import show
 
+WHOLE = ("the whole", "each length")
 ON_THE_WAY = "section in the opening (Carver 1957), board round a corner"
 
 
@@ -134,10 +135,10 @@ def _way_words(plan: Plan, way: Passage) -> str:
     name = opening.name or way.opening
     sides = " x ".join(show(round(side, 3), "length", plan.units) for side in way.sides)
     if way.passes:
-        whole = way.what if way.what in ("the whole", "each length") else "every piece"
+        whole = way.what if way.what in WHOLE else "every piece"
         return f"{way.key}: {whole} passes the {name}; the tightest, {way.what}, is {sides}."
     at = way.tightest
     over = show(round(way.sides[at] - way.may[at], 3), "length", plan.units)
-    which = ("longest side", "middle side", "thickness")[at]
+    which = ("longest side", "middle side", "shortest side" if way.what in WHOLE else "thickness")[at]
     many = f" and {way.failing - 1} more" if way.failing > 1 else ""
     return f"{way.key}: {way.what}{many} does not pass the {name}: {sides}, its {which} is {over} too much."

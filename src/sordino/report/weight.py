@@ -12,6 +12,7 @@ from sordino.assess.hanging import Bearing, Hang
 from sordino.assess.lifting import Lifted
 from sordino.assess.passing import Passage
 from sordino.assess.weight import PLANNING, Weight, mass
+from sordino.kinds import INCH
 from sordino.plan.statement import Plan
 from sordino.report import layout
 from sordino.units import show
@@ -52,7 +53,7 @@ def sides(plan: Plan, lengths: Sequence[float]) -> str:
         return layout.NOTHING
     if plan.units == "metric":
         return " x ".join(f"{1e3 * length:.0f}" for length in lengths) + " mm"
-    return " x ".join(show(length, "length", "inch").removesuffix(" in") for length in lengths) + " in"
+    return " x ".join(f"{length / INCH:.4g}" for length in lengths) + " in"
 
 
 def hanging(found: Assessment) -> list[str]:

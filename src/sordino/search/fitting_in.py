@@ -16,6 +16,7 @@ from sordino.elements.box_layout import Clash
 from sordino.kinds import INCH
 from sordino.plan.statement import Plan
 from sordino.search import stands
+from sordino.search.holding_up import lighter
 from sordino.search.trial import Change, Measure, length
 
 STEP = {"metric": 0.005, "inch": 0.25 * INCH}
@@ -55,6 +56,7 @@ def _smaller(plan: Plan, fit: Fit) -> Iterator[Change]:
             less = ceil(over / step - 1e-6) * step
             words = f"an inside {side} of {length(plan, getattr(plan.box[fit.key], side) - less)}"
             yield words, stands.with_build(fit.key, _less(side, less))
+    yield from lighter(plan, fit.key)
     half = stand.clearance / 2.0
     if half > 0.0:
         yield f"clearances of {length(plan, half)}", stands.with_stand(fit.key, clearance=half)
