@@ -116,7 +116,7 @@ def damps(plan: Plan, found: Found, subject: str = "") -> tuple[Damp, ...]:
     worst: dict[tuple[str, str], Damp] = {}
     for skin, condition, states in _cases(plan, found, CONDITIONS, subject):
         for airs in states:
-            one = _dampest(skin, condition, airs)
+            one = _dampest(skin, condition, airs, plan.session.hours)
             key = (skin.subject, condition)
             if one is not None and (key not in worst or _nearness(one) > _nearness(worst[key])):
                 worst[key] = one
@@ -220,14 +220,14 @@ def _outer_film(skin: Skin, condition: str, airs: Airs) -> float:
     return film("corner" if skin.face == "corner" else "still air", way, skin.emissivity)
 
 
-def _dampest(skin: Skin, condition: str, airs: Airs) -> Damp | None:
+def _dampest(skin: Skin, condition: str, airs: Airs, share: float) -> Damp | None:
     """The interface that is farthest below, or least above, its limit."""
     solved = profile(skin, condition, airs)
     points = enumerate(zip(solved.temperatures, solved.vapours, strict=True))
     near = [
         (vapour / moist.saturation_pressure(warm - MARGIN), index)
         for index, (warm, vapour) in points
-        if _may_sweat(warm, vapour, airs) and _gathers(skin, index, warm, vapour, airs)
+        if _may_sweat(warm, vapour, airs) and _gathers(skin, index, (warm, vapour), airs, share)
     ]
     if not near:
         return None
@@ -253,12 +253,17 @@ def _may_sweat(warm: float, vapour: float, airs: Airs) -> bool:
     )
 
 
-def _gathers(skin: Skin, index: int, warm: float, vapour: float, airs: Airs) -> bool:
-    """Between tight layers too little vapour passes to matter, whatever the steady balance says in the end."""
+def _gathers(skin: Skin, index: int, point: tuple[float, float], airs: Airs, share: float) -> bool:
+    """Between tight layers too little vapour passes to matter, whatever the steady balance says in the end.
+
+    Water gathers only while its state lasts: `share` of the time the air is on.
+    """
+    warm, vapour = point
     saturated = moist.saturation_pressure(warm - MARGIN)
     if index in (0, len(skin.sheets)) or vapour <= saturated:
         return True
-    return condensing(skin.sheets, index, (airs.inside.vapour, airs.outside.vapour), saturated) >= TRICKLE
+    rate = condensing(skin.sheets, index, (airs.inside.vapour, airs.outside.vapour), saturated)
+    return rate * (share if airs.moving else 1.0 - share) >= TRICKLE
 
 
 def every_face(plan: Plan, found: Found) -> Iterator[tuple[Skin, str, Airs, Interfaces]]:

@@ -218,8 +218,8 @@ def choices(found: Assessment, modes: tuple[str, ...]) -> list[str]:
     ]
     limits = " or ".join(sorted({f"{100 * each.limit:.0f} %" for each in told}))
     note = (
-        "Humidity at the temperature held, at the end of a session; arrives: fresh air in winter, before anything heats "
-        f"it. dehumidifier: what holds {limits} on the humid night without a coil."
+        "Humidity at the temperature held, at the end of a session. arrives: fresh air in winter, before it is heated. "
+        f"dehumidifier: what holds {limits} on the humid night without a coil."
     )
     title = "Fan alone, recovery or a dehumidifier"
     return [*layout.heading(title), *layout.grid(head, rows, left=2), *layout.paragraph(note)]
