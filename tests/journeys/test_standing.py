@@ -9,9 +9,6 @@ from structures import BOOTH, assessed, missed
 SPACE = '[["0 m", "0 m"], ["2.2 m", "0 m"], ["0 m", "1.5 m"]]'
 LOW_SPACE = '[["0 m", "0 m"], ["0.9 m", "0 m"], ["0.9 m", "0.5 m"], ["0 m", "0.5 m"]]'
 PIPE = (
-    '[["0 m", "0 m"], ["0.9 m", "0 m"], ["0.9 m", "0.5 m"], '
-    '["0.4 m", "0.5 m"], ["0.4 m", "0.8 m"], ["0 m", "0.8 m"]]'
-)
     '[["0 m", "0 m"], ["0.9 m", "0 m"], ["0.9 m", "0.5 m"], ["0.4 m", "0.5 m"], ["0.4 m", "0.8 m"], ["0 m", "0.8 m"]]'
 )
 WHOLE = ('way = ["hatch"]', 'way = ["hatch"]\nbrought = "whole"')
