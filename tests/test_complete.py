@@ -12,8 +12,9 @@ import pytest
 
 import sordino
 from sordino.assess.assessment import assess
+from sordino.elements.box import Box
 from sordino.elements.element import Element
-from sordino.elements.lined_box import Box, LinedBox
+from sordino.elements.lined_box import LinedBox
 from sordino.elements.parts import Part
 from sordino.plan.project import document, plan_of, variants
 from sordino.tables import table

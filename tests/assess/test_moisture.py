@@ -6,7 +6,8 @@ import pytest
 
 from rooms import COOLER, FAN, room
 from sordino.assess.assessment import Assessment, assess
-from sordino.assess.moisture import Damp, Mould
+from sordino.assess.damp import Damp
+from sordino.assess.mould import Mould
 from sordino.assess.skins import box_sheets, skins
 from sordino.assess.surroundings import around, outdoors
 from sordino.physics.climate import moist

@@ -11,9 +11,10 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from sordino.assess.airflow import AirState
-from sordino.assess.climate import Climate, climate, room_gains
+from sordino.assess.climate import Climate, climate
 from sordino.assess.cooling import DAMP
 from sordino.assess.freshair import FreshAir
+from sordino.assess.gains import room_gains
 from sordino.assess.surroundings import around, start
 from sordino.bands import Array
 from sordino.physics.climate import moist

@@ -12,25 +12,21 @@ from dataclasses import dataclass
 import numpy as np
 
 from sordino.assess.airflow import OPEN_AIR, AirState
+from sordino.assess.gains import room_gains
+from sordino.assess.shells import shell_losses
 from sordino.assess.surroundings import Ambient, around, outdoors, start
 from sordino.bands import Array
-from sordino.elements import buildup
-from sordino.physics.climate import layers, moist, people
+from sordino.physics.climate import moist
 from sordino.physics.climate.mixing import LEAST, Carried, Mixed, Recipe, mixed
 from sordino.plan.mover import Mover
-from sordino.plan.room import Room
 from sordino.plan.statement import Plan
 
 BYPASS = 0.15
 """Share of a coil's air that passes it untouched (handbooks give 5 to 30 %; judgement)."""
 WARMEST_BLOWN = 45.0
 """Degrees C that a heat pump blows at most (judgement)."""
-SURFACE_TRANSFER, SURFACE_HEAT, SHELL_U = 5.0, 20e3, 0.35
-"""Air to room surfaces W/m2K; heat that they store as two boards of plaster J/m2K; U of a shell unknown (judgement)."""
 SEEPING = 0.5
 """Heat that the best-kept room loses to rooms like itself, W/K (judgement)."""
-RADIANT = 0.4
-"""Share of the heat of gear and lights that meets surfaces first (judgement)."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -221,79 +217,6 @@ def settled_temperatures(plan: Plan, condition: str, heat: Mixed, per_flow: floa
     held = np.array([plan.room[room].comfort.temperature for room in heat.rooms])
     whole = per_flow * (np.diag(heat.inflow) - heat.carried) + lost + SEEPING * np.eye(len(heat.rooms))
     return np.linalg.solve(whole, per_flow * heat.fixed + fixed + gains + SEEPING * held)
-
-
-def shell_losses(plan: Plan, condition: str, rooms: tuple[str, ...]) -> tuple[Array, Array]:
-    """Conduction: W/K as a matrix on the rooms' temperatures, and W from the fixed ones."""
-    place = {room: index for index, room in enumerate(rooms)}
-    lost, fixed = np.zeros((len(rooms), len(rooms))), np.zeros(len(rooms))
-    for shell in plan.shell.values():
-        worth = shell.area * transmittance(shell.layers)
-        for one, other in (shell.between, shell.between[::-1]):
-            if one not in place:
-                continue
-            lost[place[one], place[one]] += worth
-            if other in place:
-                lost[place[one], place[other]] -= worth
-            else:
-                fixed[place[one]] += worth * around(plan, other, condition).temperature
-    return lost, fixed
-
-
-def transmittance(built: buildup.Buildup | None) -> float:
-    """U of a shell, W/m2K; that of a usual one where its layers are not known."""
-    if built is None:
-        return SHELL_U
-    return layers.transmittance(tuple(sheets(built)))
-
-
-def sheets(built: buildup.Buildup, density: float = 12.0) -> list[layers.Sheet]:
-    """The layers of a casing or shell for heat and vapour; a damping compound is taken as its board's glue."""
-    found = []
-    for layer in built:
-        if layer.board is not None:
-            found.append(layers.board(layer.board, layer.thickness or 0.0))
-        elif layer.cavity is not None:
-            found.append(layers.fibre(layer.cavity, density, "fill") if layer.filled else layers.air_gap(layer.cavity))
-    return found
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Gains:
-    """What is given off in a room: sensible and latent heat W, of the sensible what meets surfaces first, CO2 m3/s."""
-
-    people: float
-    gear: float
-    lights: float
-    latent: float
-    radiant: float
-    co2: float
-
-    @property
-    def sensible(self) -> float:
-        """W."""
-        return self.people + self.gear + self.lights
-
-    @property
-    def water(self) -> float:
-        """kg/s."""
-        return self.latent / moist.EVAPORATION
-
-
-def room_gains(room: Room, pressure: float = 101_325.0) -> Gains:
-    """All people, gear and lights of a room at once."""
-    there = [(each.count, people.person(each.activity)) for each in room.people]
-    sensible = sum(count * one.sensible for count, one in there)
-    radiant = sum(count * one.sensible * one.radiant for count, one in there)
-    held = room.comfort.temperature
-    return Gains(
-        people=sensible,
-        gear=room.gear,
-        lights=room.lights,
-        latent=sum(count * one.latent for count, one in there),
-        radiant=radiant + RADIANT * (room.gear + room.lights),
-        co2=sum(count * people.co2_rate(one.met, held, pressure) for count, one in there),
-    )
 
 
 def _water(

@@ -7,10 +7,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from sordino.assess.climate import Climate, Gains, Unit, room_gains, shell_losses
+from sordino.assess.climate import Climate, Unit
 from sordino.assess.finding import Finding, Standing, standing
 from sordino.assess.freshair import scatter
+from sordino.assess.gains import Gains, room_gains
 from sordino.assess.session import Session
+from sordino.assess.shells import shell_losses
 from sordino.assess.wording import VERDICT, degrees, flow_words
 from sordino.bands import Array
 from sordino.physics.climate.mixing import Recipe, mixed
@@ -253,7 +255,8 @@ def drying_findings(plan: Plan, climates: dict[tuple[str, str], Climate]) -> Ite
                     sentence=(
                         f"{plan.place_name(unit.mover)}: on a humid night its coil stays at "
                         f"{degrees(plan, unit.coil)}, over the dew point of the air: it takes no water out, and a "
-                        "fan that runs on blows what lies on the coil back into the rooms. A dehumidifier, or less air at a colder coil, dries."
+                        "fan that runs on blows what lies on the coil back into the rooms. A dehumidifier, or less "
+                        "air at a colder coil, dries."
                     ),
                     method="coil temperature from supply and return air with 15 % passing it by",
                     widest="how the unit is controlled",

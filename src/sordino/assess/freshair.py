@@ -9,8 +9,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from sordino.assess.airflow import OPEN_AIR, AirState
-from sordino.assess.climate import Climate, carried_flows, leaked_in, room_gains
+from sordino.assess.climate import Climate, carried_flows, leaked_in
 from sordino.assess.finding import Finding, Standing, standing
+from sordino.assess.gains import room_gains
 from sordino.assess.session import Session
 from sordino.assess.wording import VERDICT, flow_words
 from sordino.bands import Array

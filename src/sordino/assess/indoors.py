@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from sordino.assess.airflow import AirState
+from sordino.assess.airs import Rooms
 from sordino.assess.choices import Choice, choices
 from sordino.assess.climate import Climate, climate
 from sordino.assess.cooling import (
@@ -16,9 +17,11 @@ from sordino.assess.cooling import (
     humidity_findings,
     room_heats,
 )
+from sordino.assess.damp import Damp, damps
 from sordino.assess.finding import Finding
 from sordino.assess.freshair import FreshAir, fresh_air, fresh_air_findings
-from sordino.assess.moisture import Damp, Mould, Rooms, damps, moisture_findings, moulds
+from sordino.assess.moisture import moisture_findings
+from sordino.assess.mould import Mould, moulds
 from sordino.assess.session import Session, session, sessions, whole_mode
 from sordino.plan.climate import CONDITIONS, MONTHS
 from sordino.plan.statement import Plan

@@ -13,13 +13,17 @@ from itertools import cycle
 import numpy as np
 
 from sordino.assess.airflow import AirState
-from sordino.assess.climate import SURFACE_HEAT, SURFACE_TRANSFER, Climate, climate, room_gains, shell_losses
+from sordino.assess.climate import Climate, climate
+from sordino.assess.gains import room_gains
+from sordino.assess.shells import shell_losses
 from sordino.assess.surroundings import start
 from sordino.bands import Array
 from sordino.physics.climate import moist
 from sordino.physics.climate.mixing import course
 from sordino.plan.statement import Plan
 
+SURFACE_TRANSFER, SURFACE_HEAT = 5.0, 20e3
+"""Air to room surfaces, W/m2K; heat that they store, as two boards of plaster do, J/m2K (judgement)."""
 STEP = 1.0
 """Seconds between the moments that are kept."""
 SCHEDULE = "schedule"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from sordino.assess.climate import sheets
+from sordino.assess.shells import sheets
 from sordino.elements.box import Box
 from sordino.elements.built_box import BuiltBox
 from sordino.elements.element import Element

@@ -6,7 +6,7 @@ from dataclasses import asdict
 from typing import Any
 
 from sordino.assess.assessment import Assessment
-from sordino.assess.moisture import every_face, place_words
+from sordino.assess.profiles import every_face, place_words
 from sordino.assess.session import Session
 from sordino.physics.climate import moist
 from sordino.search.indoor_help import IndoorRemedies

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from sordino.assess.airs import OFF, ON
 from sordino.assess.assessment import Assessment
-from sordino.assess.moisture import OFF, ON, Damp
+from sordino.assess.damp import Damp
 from sordino.assess.wording import degrees
 from sordino.report import layout
 

@@ -10,9 +10,11 @@ from sordino.assess.airflow import air_state
 from sordino.assess.assessment import Assessment
 from sordino.assess.climate import climate
 from sordino.assess.cooling import RoomHeat, room_heats
+from sordino.assess.damp import damps
 from sordino.assess.finding import Finding
 from sordino.assess.freshair import FreshAir, fresh_air
-from sordino.assess.moisture import MOULD, damps, moulds, profile
+from sordino.assess.mould import MOULD, moulds
+from sordino.assess.profiles import profile
 from sordino.assess.session import session, whole_mode
 from sordino.assess.skins import RETARDER, skins
 from sordino.assess.wording import flow_words
