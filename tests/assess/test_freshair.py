@@ -10,6 +10,7 @@ from rooms import COOLER, FAN, RECOVERY, room
 from sordino.assess.assessment import Assessment, assess
 from sordino.assess.finding import Finding
 from sordino.assess.freshair import rules_of_thumb
+from sordino.errors import PlanError
 from sordino.physics.climate import co2, people
 
 
@@ -106,3 +107,26 @@ def test_recovery_keeps_the_gas_out() -> None:
     fresh = found.indoors.fresh[0]
     assert fresh.flow == pytest.approx(found.states["normal", "clean"].flows["fresh-in"], rel=1e-2)
     assert fresh.settles == pytest.approx(co2.settled(people.co2_rate(1.2, 23.0), fresh.flow), rel=1e-3)
+
+
+def test_a_schedule_names_modes_that_there_are() -> None:
+    head = '[session]\nschedule = [{ mode = "brake", lasts = "20 min" }]\n'
+    with pytest.raises(PlanError, match=r"session\.schedule\.1\.mode: there is no mode 'brake'"):
+        room(FAN, '[mode.break]\nspeeds = { fan = "100 %" }\n', head=head)
+
+
+@pytest.mark.parametrize(
+    ("line", "says"),
+    [
+        ('comfort = { co2 = "300 ppm" }', "no room is held to '300 ppm'"),
+        ('comfort = { warmest = "80 °C" }', "nobody works at '80 °C'"),
+    ],
+)
+def test_limits_that_make_no_sense_are_refused(line: str, says: str) -> None:
+    with pytest.raises(PlanError, match=says):
+        room(FAN, people=line)
+
+
+def test_a_fan_is_not_believed_to_cool() -> None:
+    with pytest.raises(PlanError, match="this inline fan moves air and does not cool it"):
+        room(FAN.replace('in = "office"\ncurve', 'in = "office"\ncooling = "1 kW"\ncurve'))

@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from rooms import COOLER, FAN, room
 from sordino.assess.assessment import Assessment, assess
 from sordino.assess.damp import Damp
 from sordino.assess.mould import Mould
+from sordino.assess.profiles import profile
 from sordino.assess.skins import box_sheets, skins
 from sordino.assess.surroundings import around, outdoors
 from sordino.physics.climate import moist
+from sordino.physics.climate.surfaces import film, sky_drop
 from sordino.plan.statement import Plan
 
 BOX = """
@@ -122,3 +126,25 @@ def test_bright_foil_runs_colder_than_film() -> None:
         return worst(found, "quiet", "humid_night").temperature
 
     assert coldest("bright foil") < coldest("plastic film") - 0.3
+
+
+def test_a_clear_sky_cools_a_duct_outdoors() -> None:
+    """The same bare duct outdoors and in a loft that is as warm: the one that sees the sky is colder."""
+    inside = COOLER.replace('in = "loft"\nsize', 'in = "outside"\nsize')
+    open_air = next(each for each in skins(room(inside, FAN)) if each.run == "cool")
+    airs = worst(assess(room(inside, FAN)), "cool", "humid_night").airs
+    assert airs.open_air
+    under_sky = profile(open_air, "humid_night", airs).temperatures[-1]
+    under_roof = profile(open_air, "humid_night", replace(airs, open_air=False)).temperatures[-1]
+    drop = sky_drop("humid_night", "side", open_air.emissivity, film("still air", "horizontal", open_air.emissivity))
+    assert drop == pytest.approx(open_air.emissivity * 5.1 * 0.5 * 8.0 / film("still air", "horizontal", 0.3))
+    assert under_sky < under_roof
+
+
+def test_a_leak_wets_what_is_dry_by_diffusion() -> None:
+    """A wrapped cold box in a humid loft: dry while its jacket is whole."""
+    wrap = 'wrap = { r = "R-8", jacket = "plastic film", retarder = "outside" }\n'
+    found = assess(boxed(lines=wrap))
+    damp = worst(found, "quiet", "humid_night")
+    assert not damp.wet
+    assert damp.leaks

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import json
+
 import pytest
 
 from rooms import COOLER, FAN, room
 from sordino.assess.assessment import Assessment, assess
-from sordino.report import freshair, text
+from sordino.report import freshair, record, text
 from sordino.report.moisture import moisture
 from sordino.search.help import helping
 
@@ -57,3 +59,14 @@ def test_the_damp_table_tells_the_worst_of_each_run(found: Assessment) -> None:
     assert len(rows) == 2  # one hour and one mean of thirty days
     assert freshair.fresh_air(found, ()) == []
     assert freshair.heat(found, ()) == []
+
+
+def test_machines_read_all_of_it(found: Assessment) -> None:
+    told = json.loads(record.text(record.record(found, ("normal",), helping(found, ("normal",)))))
+    inside = told["indoors"]
+    assert inside["fresh_air"][0]["flow"] == pytest.approx(found.indoors.fresh[0].flow, abs=1e-8)
+    gas = inside["sessions"][0]["rooms"][0]["co2_ppm"]
+    assert len(gas) == 121
+    assert gas[-1] == pytest.approx(found.indoors.fresh[0].end)
+    faces = {(each["subject"], each["condition"], each["air"]) for each in inside["walls"]}
+    assert {("cool", "humid_night", "normal"), ("cool", "winter", "off")} <= faces

@@ -8,10 +8,11 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from sordino.assess.airs import Airs, Found, cases
-from sordino.assess.profiles import may_sweat, place_words, profile, reaches
+from sordino.assess.profiles import SAME, may_sweat, place_words, profile, reaches
 from sordino.assess.skins import Skin
 from sordino.physics.climate import moist
 from sordino.physics.climate.layers import condensing
+from sordino.physics.climate.surfaces import is_wet
 from sordino.plan.climate import CONDITIONS
 from sordino.plan.statement import Plan
 
@@ -35,6 +36,8 @@ class Damp:
     high: float
     dew: float
     humidity: float
+    leaks: bool = False
+    """Whether the moister of both airs, let in by a seam, would wet any interface that it does not wet now."""
 
     @property
     def at(self) -> str:
@@ -111,4 +114,13 @@ def _gathers(skin: Skin, index: int, point: tuple[float, float], airs: Airs, sha
 def _with_range(each: Damp) -> Damp:
     """The same with the range that films and insulation leave."""
     found = [made.temperatures[each.index] for made in reaches(each.skin, each.condition, each.airs)]
-    return replace(each, low=min(*found, each.temperature), high=max(*found, each.temperature))
+    low, high = min(*found, each.temperature), max(*found, each.temperature)
+    return replace(each, low=low, high=high, leaks=_wet_by_leaks(each))
+
+
+def _wet_by_leaks(each: Damp) -> bool:
+    """Air that gets to a colder layer carries far more water there than goes through boards."""
+    airs = each.airs
+    moister = max((airs.inside, airs.outside), key=lambda air: air.vapour)
+    inner = profile(each.skin, each.condition, airs).temperatures[1:-1]
+    return any(is_wet(warm, moister.vapour) for warm in inner if warm < moister.temperature - SAME)

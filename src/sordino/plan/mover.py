@@ -161,7 +161,7 @@ class Mover(Statement):
     def _cools_if_it_can(self) -> Mover:
         if self.cooling is not None and self.kind != "ducted unit":
             cure = "leave cooling out; only a ducted unit takes heat away"
-            raise Refusal(f"a {self.kind} moves air and does not cool it", cure)
+            raise Refusal(f"this {self.kind} moves air and does not cool it", cure)
         return self
 
     @model_validator(mode="after")

@@ -13,10 +13,11 @@ def moisture(found: Assessment) -> list[str]:
     """The dampest place of each box and run in each condition, and its mean of thirty days."""
     if not found.indoors.damp:
         return []
-    head = ["box or run", "when", "air", "at", "is", "dew point", "humidity", ""]
+    head = ["box or run", "when", "air", "at", "is", "dew point", "humidity", "", ""]
     rows = [_row(found, each) for each in _told(found)]
     note = (
-        "wet: under the dew point plus 1 K, within the range: near. Steady flow of heat and vapour through the layers; "
+        "wet: under the dew point plus 1 K, within the range: near. leak: dry as long as no seam lets the moister air "
+        "in between the layers. Steady flow of heat and vapour through the layers; "
         "corners, and films by orientation and jacket, are in it; screws, collars and squeezed straps are not."
     )
     return [
@@ -50,6 +51,7 @@ def _row(found: Assessment, each: Damp) -> list[str]:
         degrees(found.plan, each.dew),
         f"{100 * min(each.humidity, 1.0):.0f} %",
         "wet" if each.wet else "near" if each.low < each.limit else "dry",
+        "leak" if each.leaks and not each.wet else "",
     ]
 
 
