@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
+from typing import Any
 
 from sordino.assess.finding import Finding, standing
 from sordino.assess.weight import built, scatter
@@ -83,13 +84,17 @@ def fits(plan: Plan) -> tuple[Fit, ...]:
 def fit_of(key: str, shape: Shape, stand: Stand, clear: Clear) -> Fit:
     """One shape in one clear space."""
 
-    def inside(side: str, value: float) -> bool:
-        changed = replace(shape, **{side: value})
-        return goes_into(changed, stand, clear)
+    def inside(side: str) -> Callable[[float], bool]:
+        return lambda value: goes_into(_with_side(shape, side, value), stand, clear)
 
-    has = {side: getattr(shape, side) for side in SIDES}
-    may = {side: largest(lambda value, side=side: inside(side, value), REACH * has[side]) for side in SIDES}  # type: ignore[misc]
+    has: dict[str, float] = {side: getattr(shape, side) for side in SIDES}
+    may = {side: largest(inside(side), REACH * has[side]) for side in SIDES}
     return Fit(key=key, fits=goes_into(shape, stand, clear), has=has, may=may)
+
+
+def _with_side(shape: Shape, side: str, value: float) -> Shape:
+    changed: dict[str, Any] = {side: value}
+    return replace(shape, **changed)
 
 
 def largest(holds: Callable[[float], bool], top: float) -> float:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 
 from sordino.assess.finding import Finding
@@ -82,11 +82,10 @@ def _ranked(*sides: float) -> tuple[float, float, float]:
 def passage_of(key: str, name: str, what: str, sides: tuple[float, float, float], opening: Opening) -> Passage:
     """One thing through one opening."""
 
-    def through(index: int, value: float) -> bool:
-        changed = [value if each == index else side for each, side in enumerate(sides)]
-        return goes_through((changed[0], changed[1], changed[2]), opening)
+    def through(index: int) -> Callable[[float], bool]:
+        return lambda value: goes_through(_with_side(sides, index, value), opening)
 
-    may = [largest(lambda value, index=index: through(index, value), REACH * sides[0]) for index in range(3)]  # type: ignore[misc]
+    may = [largest(through(index), REACH * sides[0]) for index in range(3)]
     return Passage(
         key=key,
         opening=name,
@@ -96,6 +95,11 @@ def passage_of(key: str, name: str, what: str, sides: tuple[float, float, float]
         may=(may[0], may[1], may[2]),
         failing=0,
     )
+
+
+def _with_side(sides: tuple[float, float, float], index: int, value: float) -> tuple[float, float, float]:
+    first, second, third = (value if each == index else side for each, side in enumerate(sides))
+    return first, second, third
 
 
 def goes_through(sides: tuple[float, float, float], opening: Opening) -> bool:

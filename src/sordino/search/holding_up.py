@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from typing import Any
 
 from sordino.assess.hanging import LOW, bearings, hangs
 from sordino.assess.lifting import MOST, lifted
 from sordino.assess.weight import weights
 from sordino.kinds import INCH
+from sordino.plan.hanging import Hung
 from sordino.plan.statement import Plan
 from sordino.search import stands
 from sordino.search.trial import Change, Measure, length
@@ -92,10 +94,14 @@ def joists(plan: Plan, name: str) -> Iterator[Change]:
     joists = plan.joists[name]
     for more in (1, 2):
         words = f"the weight on {more} more joist{'s' * (more > 1)}"
-        yield words, stands.each_hung_from(name, lambda hung, more=more: {"shared_by": hung.shared_by + more})  # type: ignore[misc]
+        yield words, stands.each_hung_from(name, _shared_by_more(more))
     near = joists.span / 4.0
     yield f"hung {length(plan, near)} from a bearing", stands.each_hung_from(name, lambda hung: {"at": near})
     yield "a second joist beside each", stands.with_joists(name, width=2.0 * joists.width)
+
+
+def _shared_by_more(more: int) -> Callable[[Hung], dict[str, Any]]:
+    return lambda hung: {"shared_by": hung.shared_by + more}
 
 
 def lifting(key: str) -> Measure:

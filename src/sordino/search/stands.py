@@ -11,6 +11,7 @@ from sordino.elements.damper import Damper
 from sordino.elements.element import Element
 from sordino.elements.metal_duct import MetalDuct
 from sordino.elements.open_end import OpenEnd
+from sordino.plan.hanging import Hung
 from sordino.plan.run import Run
 from sordino.plan.statement import Plan
 from sordino.search.edits import Edit, with_parts
@@ -57,7 +58,7 @@ def with_joists(name: str, **changed: Any) -> Edit:
     return edit
 
 
-def each_hung_from(name: str, change: Callable[[Any], dict[str, Any]]) -> Edit:
+def each_hung_from(name: str, change: Callable[[Hung], dict[str, Any]]) -> Edit:
     """Everything that hangs from these joists hung otherwise; `change` gives what is new of one way of hanging."""
 
     def edit(plan: Plan) -> Plan:

@@ -35,7 +35,7 @@ def test_the_multipliers(check: Check) -> None:
 def test_an_example_of_the_manual(check: Check) -> None:
     """Stock lifted on to a press: reach 23 in, from 15 to 64 in.
 
-    The manual rounds each multiplier up to two decimals and works in pounds (10 in for 25 cm, 51 lb for 23 kg), which is
+    The manual rounds each multiplier up to two decimals and works in pounds (10 in for 25 cm, 51 lb for 23 kg): it is
     kinder by 4 and 6 %.
     """
     inch = 0.0254

@@ -6,6 +6,7 @@ Profiles are convex rings of (across, up) in m; clear spaces may be any simple r
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Any
 
 import numpy as np
 
@@ -43,8 +44,8 @@ def with_clearance(ring: Ring, below: float, above: float, aside: float) -> tupl
     return _ring(MultiPoint(spread).convex_hull)
 
 
-def _ring(shape: object) -> tuple[tuple[float, float], ...]:
-    return tuple((float(x), float(z)) for x, z in shape.exterior.coords[:-1])  # type: ignore[attr-defined]
+def _ring(shape: Any) -> tuple[tuple[float, float], ...]:
+    return tuple((float(x), float(z)) for x, z in shape.exterior.coords[:-1])
 
 
 def room_to_move(ring: Ring, space: Ring) -> float:
