@@ -44,6 +44,8 @@ class RoomHeat:
     carries: float
     """Most sensible heat that cooled air can take from the room."""
     blows: float
+    coldest: float
+    """Coldest that the unit blows."""
     supply_needed: float
     """Supply flow that would take the heat away at the coldest the unit blows; at 13 degrees where there is none."""
     held: float
@@ -114,6 +116,7 @@ def _of_room(
         unit_flow=flow,
         carries=found.heat_per_flow * flow * max(held - coldest, 0.0),
         blows=units[best].blows if best else held,
+        coldest=coldest,
         supply_needed=max(load, 0.0) / (found.heat_per_flow * max(held - coldest, 1.0)),
         held=held,
         early=early,

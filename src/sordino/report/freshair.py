@@ -94,8 +94,8 @@ def _computed(found: Assessment, fresh: FreshAir, heat: RoomHeat) -> list[list[s
         [f"computed: {name}{' (governs)' if name == most else ''}", flow(found.plan, need), layout.NOTHING]
         for name, need in needs.items()
     ]
-    cold = degrees(found.plan, heat.held - heat.load / max(heat.supply_needed, 1e-9) / 1200.0)
-    told = f"computed: heat of {show(round(heat.load), 'power', found.plan.units)}, air near {cold}"
+    cold = degrees(found.plan, heat.coldest)
+    told = f"computed: heat of {show(round(heat.load), 'power', found.plan.units)}, air at {cold}"
     return [*rows, [told, layout.NOTHING, flow(found.plan, heat.supply_needed)]]
 
 
