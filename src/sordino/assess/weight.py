@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 
 import numpy as np
@@ -52,11 +52,12 @@ def built(plan: Plan, key: str) -> BuiltBox | None:
     return next((part for part in parts if isinstance(part, BuiltBox) and part.box == key), None)
 
 
-def weights(plan: Plan) -> dict[str, Weight]:
-    """Every box that stands in a run, and every machine of which a stand tells the mass."""
-    found = {key: weight_of(box) for key in plan.box if (box := built(plan, key)) is not None}
+def weights(plan: Plan, only: Collection[str] | None = None) -> dict[str, Weight]:
+    """Every box that stands in a run, and every machine of which a stand tells the mass; `only` those keys if given."""
+    wanted = [key for key in (*plan.box, *plan.stand) if only is None or key in only]
+    found = {key: weight_of(box) for key in wanted if (box := built(plan, key)) is not None}
     for key, stand in plan.stand.items():
-        if key in plan.mover and stand.mass is not None:
+        if key in wanted and key in plan.mover and stand.mass is not None:
             sides = stand.outside or (float("nan"),) * 3
             middle = (sides[0] / 2.0, sides[1] / 2.0, sides[2] / 2.0)
             found[key] = Weight(key=key, pieces=(), whole=stand.mass, outside=sides, centre=middle)

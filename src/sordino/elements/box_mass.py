@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -79,16 +80,27 @@ def _divider_mass(box: Box, prism: wave.Prism, divider: wave.Divider) -> float:
     return board(box.divider_board).density * area * prism.width
 
 
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Fibre:
+    """All fibre of a box: its volume, m3, and where it is centred, m; the middle of the box if it holds none."""
+
+    volume: float
+    centre: tuple[float, float, float]
+
+
 def fibre_volume(prism: wave.Prism) -> float:
     """Volume that holds fibre, m3: by counting points, less the duct that leads through it."""
-    return prism.length * prism.width * prism.height * float(_held(prism, _points(prism)).mean()) - duct_volume(prism)
+    return fibre(prism).volume
 
 
-def fibre_centre(prism: wave.Prism) -> Array:
-    """Where the fibre is centred, m, shape (3,); the middle of the box if it holds none."""
+@lru_cache(maxsize=64)
+def fibre(prism: wave.Prism) -> Fibre:
+    """What fibre a laid-out box holds, counted once for each shape."""
     points = _points(prism)
-    held = points[_held(prism, points)]
-    return np.asarray(held.mean(axis=0) if len(held) else points.reshape(-1, 3).mean(axis=0))
+    held = _held(prism, points)
+    x, y, z = (points[held] if held.any() else points.reshape(-1, 3)).mean(axis=0)
+    volume = prism.length * prism.width * prism.height * float(held.mean()) - duct_volume(prism)
+    return Fibre(volume=volume, centre=(float(x), float(y), float(z)))
 
 
 def _held(prism: wave.Prism, points: Array) -> Array:

@@ -14,7 +14,7 @@ from sordino.bands import Array
 from sordino.elements import buildup
 from sordino.elements.box import Box
 from sordino.elements.box_layout import Layout
-from sordino.elements.box_mass import fibre_centre, fibre_volume, outer_area, profile_area, shell_faces
+from sordino.elements.box_mass import fibre, outer_area, profile_area, shell_faces
 from sordino.elements.buildup import Layer
 from sordino.kinds import INCH
 from sordino.physics.sound.sources import board
@@ -174,9 +174,9 @@ def _dividers(box: Box, prism: wave.Prism) -> Iterator[Piece]:
 
 
 def _fibre(box: Box, prism: wave.Prism) -> Piece:
-    mass = box.fill.density * fibre_volume(prism)
+    held = fibre(prism)
     sides = _sorted((prism.length, prism.width, prism.height))
-    return Piece(name="fibre", kind="fibre", sides=sides, mass=mass, centre=_spot(fibre_centre(prism)))
+    return Piece(name="fibre", kind="fibre", sides=sides, mass=box.fill.density * held.volume, centre=held.centre)
 
 
 def _duct(made: Layout) -> Iterator[Piece]:

@@ -74,7 +74,9 @@ def _less(side: str, less: float) -> Callable[[Box], Box]:
 
 def _passing(key: str, opening: str) -> Measure:
     def measure(plan: Plan) -> tuple[float, float]:
-        each = next(each for each in passages(plan, weights(plan)) if (each.key, each.opening) == (key, opening))
+        each = next(
+            each for each in passages(plan, weights(plan, (key,))) if (each.key, each.opening) == (key, opening)
+        )
         return each.sides[each.tightest], each.may[each.tightest]
 
     return measure

@@ -24,7 +24,7 @@ def hanger(key: str) -> Measure:
     """Load on the most loaded hanger, N."""
 
     def measure(plan: Plan) -> tuple[float, float]:
-        hang = next(each for each in hangs(plan, weights(plan)) if each.key == key)
+        hang = next(each for each in hangs(plan, weights(plan, (key,))) if each.key == key)
         return hang.load, hang.may_carry
 
     return measure
@@ -52,7 +52,7 @@ def isolator(key: str) -> Measure:
     """What it rings at, Hz."""
 
     def measure(plan: Plan) -> tuple[float, float]:
-        hang, hung = next(each for each in hangs(plan, weights(plan)) if each.key == key), plan.stand[key].hung
+        hang, hung = next(each for each in hangs(plan, weights(plan, (key,))) if each.key == key), plan.stand[key].hung
         turns = hung.turns if hung is not None and hung.turns is not None else float("nan")
         return hang.ringing, turns / LOW
 
@@ -73,7 +73,9 @@ def bent(name: str) -> Measure:
     """Share of the bending stress that is used, %."""
 
     def measure(plan: Plan) -> tuple[float, float]:
-        bearing = next(each for each in bearings(plan, hangs(plan, weights(plan))) if each.joists == name)
+        bearing = next(
+            each for each in bearings(plan, hangs(plan, weights(plan, _hung_from(plan, name)))) if each.joists == name
+        )
         return 100.0 * bearing.used, 100.0
 
     return measure
@@ -83,10 +85,17 @@ def sagging(name: str) -> Measure:
     """Sag, m."""
 
     def measure(plan: Plan) -> tuple[float, float]:
-        bearing = next(each for each in bearings(plan, hangs(plan, weights(plan))) if each.joists == name)
+        bearing = next(
+            each for each in bearings(plan, hangs(plan, weights(plan, _hung_from(plan, name)))) if each.joists == name
+        )
         return bearing.sag, bearing.limit
 
     return measure
+
+
+def _hung_from(plan: Plan, name: str) -> list[str]:
+    """Everything that hangs from those joists."""
+    return [key for key, stand in plan.stand.items() if stand.hung is not None and stand.hung.joists == name]
 
 
 def joists(plan: Plan, name: str) -> Iterator[Change]:
@@ -108,7 +117,7 @@ def lifting(key: str) -> Measure:
     """Mass that is lifted at once, kg."""
 
     def measure(plan: Plan) -> tuple[float, float]:
-        each = next(each for each in lifted(plan, weights(plan)) if each.key == key)
+        each = next(each for each in lifted(plan, weights(plan, (key,))) if each.key == key)
         return each.mass, each.may_lift
 
     return measure

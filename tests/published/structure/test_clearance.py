@@ -132,3 +132,16 @@ def test_clearance_is_measured_square_to_every_face() -> None:
     assert bare.exterior.hausdorff_distance(grown.exterior) == pytest.approx(0.04, rel=2e-3)
     uneven = Polygon(with_clearance(outline(1.0, 0.8, (0.0, 0.0), (0.0, 0.0)), 0.0, 0.1, 0.02)).bounds
     assert uneven == pytest.approx((-0.02, 0.0, 1.02, 0.9), abs=1e-9)
+
+
+@settings(max_examples=100, deadline=None)
+@given(st.floats(0.05, 1.2), st.floats(0.05, 1.2), st.floats(0.3, 1.5), st.floats(0.1, 1.0))
+def test_clipping_and_the_general_way_agree_in_convex_spaces(
+    width: float, height: float, far: float, low: float
+) -> None:
+    """Under a slope from `low` to 1.2 m: both ways to ask say the same, but within a hair of an exact fit."""
+    space = ((0.0, 0.0), (far, 0.0), (far, 1.2), (0.0, low))
+    plain = (0.0, 0.0)
+    clipped = [goes_in(outline(width + more, height + more, plain, plain), space) for more in (-1e-6, 1e-6)]
+    general = room_to_move(outline(width, height, plain, plain), space) >= 0.0
+    assert clipped[0] >= general >= clipped[1]

@@ -69,8 +69,38 @@ def room_to_move(ring: Ring, space: Ring) -> float:
 
 
 def goes_in(ring: Ring, space: Ring) -> bool:
-    """Whether a convex profile fits a clear space somewhere, unturned."""
+    """Whether a convex profile fits a clear space somewhere, unturned.
+
+    In a convex space each edge bars a half plane of places, so clipping answers at once; else as `room_to_move` does.
+    """
+    corners = np.array(space)
+    corners = corners[np.linalg.norm(np.roll(corners, -1, axis=0) - corners, axis=-1) > 0.0]
+    edges = np.roll(corners, -1, axis=0) - corners
+    turns = edges[:, 0] * np.roll(edges[:, 1], -1) - edges[:, 1] * np.roll(edges[:, 0], -1)
+    if np.all(turns >= 0.0) or np.all(turns <= 0.0):
+        outward = np.stack([edges[:, 1], -edges[:, 0]], axis=-1) * (1.0 if turns.sum() > 0.0 else -1.0)
+        outward /= np.linalg.norm(outward, axis=-1, keepdims=True)
+        reach = np.sum(outward * corners, axis=-1) - np.max(np.array(ring) @ outward.T, axis=0)
+        return _any_left(outward, reach + CONTACT)
     return room_to_move(ring, space) >= 0.0
+
+
+def _any_left(outward: Array, reach: Array) -> bool:
+    """Whether some point lies within all half planes n . t <= reach, clipped one after another."""
+    far = 1e4
+    left = [(-far, -far), (far, -far), (far, far), (-far, far)]
+    for (x, z), limit in zip(outward.tolist(), reach.tolist(), strict=True):
+        over = [x * a + z * b - limit for a, b in left]
+        kept: list[tuple[float, float]] = []
+        for index, (point, beyond) in enumerate(zip(left, over, strict=True)):
+            (a, b), before = left[index - 1], over[index - 1]
+            if (beyond > 0.0) != (before > 0.0):
+                share = before / (before - beyond)
+                kept.append((a + share * (point[0] - a), b + share * (point[1] - b)))
+            if beyond <= 0.0:
+                kept.append(point)
+        left = kept
+    return bool(left)
 
 
 def passes_rectangle(first: float, second: float, width: float, height: float) -> bool:
