@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Collection, Iterator
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -12,7 +12,7 @@ from sordino.elements.box_pieces import outer_profile, outer_sides
 from sordino.physics.structure.clearance import (
     goes_in,
     outline,
-    with_clearance,
+    surrounded,
 )
 from sordino.plan.stand import Clear, Stand
 from sordino.plan.statement import Plan
@@ -72,12 +72,12 @@ def shape_of(plan: Plan, key: str) -> Shape | None:
     return Shape(length=length, width=outer_sides(box)[1], height=height, left=left, right=right)
 
 
-def fits(plan: Plan) -> tuple[Fit, ...]:
-    """Everything that has a clear space to stand in."""
+def fits(plan: Plan, only: Collection[str] | None = None) -> tuple[Fit, ...]:
+    """Everything that has a clear space to stand in; `only` those keys if given."""
     return tuple(
         fit_of(key, shape, stand, stand.clear)
         for key, stand in plan.stand.items()
-        if stand.clear is not None and (shape := shape_of(plan, key)) is not None
+        if (only is None or key in only) and stand.clear is not None and (shape := shape_of(plan, key)) is not None
     )
 
 
@@ -114,7 +114,7 @@ def goes_into(shape: Shape, stand: Stand, clear: Clear) -> bool:
     if depth + 2.0 * (stand.wrap + stand.room("ends")) > clear.length + 1e-9:
         return False
     below, above, aside = (stand.wrap + stand.room(side) for side in ("below", "above", "aside"))
-    return goes_in(with_clearance(ring, below, above, aside), clear.corners)
+    return goes_in(surrounded(ring, below, above, aside), clear.corners)
 
 
 def _turned(shape: Shape, stand: Stand) -> tuple[tuple[tuple[float, float], ...], float]:

@@ -37,7 +37,7 @@ def fitting(found: Assessment, finding: Finding) -> tuple[Measure, list[Change]]
 
 def _standing(key: str, side: str) -> Measure:
     def measure(plan: Plan) -> tuple[float, float]:
-        fit = next(each for each in fits(plan) if each.key == key)
+        fit = next(each for each in fits(plan, (key,)) if each.key == key)
         side_now = side if fit.may[side] > 0.0 else fit.tightest
         return fit.has[side_now], fit.may[side_now]
 

@@ -36,19 +36,24 @@ def with_clearance(ring: Ring, below: float, above: float, aside: float) -> tupl
     """A convex profile with room round it: the sum with an ellipse of those half axes, m."""
     from shapely import MultiPoint
 
+    return _ring(MultiPoint(surrounded(ring, below, above, aside)).convex_hull)
+
+
+def surrounded(ring: Ring, below: float, above: float, aside: float) -> Array:
+    """Points of which `with_clearance` is the hull: all that asks only how far a profile reaches."""
     turn = np.linspace(0.0, 2.0 * np.pi, CIRCLE, endpoint=False)
     x, z = aside * np.cos(turn), np.sin(turn)
     z = z * np.where(z >= 0.0, above, below)
     corners = np.array(ring)
     spread = (corners[:, None, :] + np.stack([x, z], axis=-1)[None]).reshape(-1, 2)
-    return _ring(MultiPoint(spread).convex_hull)
+    return np.asarray(spread)
 
 
 def _ring(shape: Any) -> tuple[tuple[float, float], ...]:
     return tuple((float(x), float(z)) for x, z in shape.exterior.coords[:-1])
 
 
-def room_to_move(ring: Ring, space: Ring) -> float:
+def room_to_move(ring: Ring | Array, space: Ring) -> float:
     """Area of all places (m2) that a convex profile can be pushed to within a clear space, unturned; -1 if it has none.
 
     A place is barred if it lies outside, or where some edge of the space would cut the profile: the sum of that edge
@@ -68,7 +73,7 @@ def room_to_move(ring: Ring, space: Ring) -> float:
     return float(free.area)
 
 
-def goes_in(ring: Ring, space: Ring) -> bool:
+def goes_in(ring: Ring | Array, space: Ring) -> bool:
     """Whether a convex profile fits a clear space somewhere, unturned.
 
     In a convex space each edge bars a half plane of places, so clipping answers at once; else as `room_to_move` does.
