@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 from sordino.assess.airs import Airs, Found, cases
 from sordino.assess.freshair import scatter
@@ -25,14 +24,16 @@ def profile(skin: Skin, condition: str, airs: Airs, slower: float = 1.0, thinner
         outside -= sky_drop(condition, "up" if skin.face == "up" else "side", skin.emissivity, outer)
     inner = film("moving duct" if airs.moving else "corner" if skin.face == "corner" else "still air", "horizontal")
     return interfaces(
-        skin.sheets
-        if thinner == 1.0
-        else [replace(each, resistance=each.resistance * thinner) for each in skin.sheets],
+        skin.sheets if thinner == 1.0 else _thinned(skin, thinner),
         (airs.inside.temperature, airs.inside.vapour),
         (outside, airs.outside.vapour),
         1.0 / inner,
         1.0 / outer,
     )
+
+
+def _thinned(skin: Skin, thinner: float) -> list[Sheet]:
+    return [Sheet(name=each.name, resistance=each.resistance * thinner, sd=each.sd) for each in skin.sheets]
 
 
 def _outer_film(skin: Skin, condition: str, airs: Airs) -> float:

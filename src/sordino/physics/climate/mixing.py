@@ -74,7 +74,10 @@ def mixed(
     `around` holds the fixed values by place. A mixing node that nothing enters holds what `default` does.
     """
     passing = _passing(rooms, around, flows, recipes or {})
-    shares = {node: _recipe(node, flows, recipes or {}, default) for node in passing}
+    entering: dict[str, list[Carried]] = {}
+    for each in flows:
+        entering.setdefault(each.target, []).append(each)
+    shares = {node: _recipe(node, entering.get(node, []), recipes or {}, default) for node in passing}
     nodes = _solved(rooms, around, passing, shares)
     place = {room: index for index, room in enumerate(rooms)}
     carried, fixed = np.zeros((len(rooms), len(rooms))), np.zeros(len(rooms))
@@ -96,10 +99,9 @@ def _passing(
     return tuple(dict.fromkeys(node for node in met if node not in rooms and node not in around))
 
 
-def _recipe(node: str, flows: tuple[Carried, ...], recipes: Mapping[str, Recipe], default: str) -> Recipe:
+def _recipe(node: str, entering: list[Carried], recipes: Mapping[str, Recipe], default: str) -> Recipe:
     if node in recipes:
         return recipes[node]
-    entering = [each for each in flows if each.target == node]
     whole = sum(each.flow for each in entering)
     if whole <= LEAST:
         return Recipe(weights={default: 1.0} if default else {})
