@@ -15,7 +15,8 @@ from sordino.report import record
 from sordino.report.box import box_text, third_name
 from sordino.report.box_record import box_record
 from sordino.report.layout import WIDTH
-from sordino.search.box_changes import BoxChange, box_changes
+from sordino.search.box_changes import box_changes
+from sordino.search.box_compared import BoxChange
 
 Made = tuple[Plan, BoxAnswer, tuple[BoxChange, ...]]
 

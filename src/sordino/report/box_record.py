@@ -10,11 +10,15 @@ from sordino.bands import OCTAVES
 from sordino.plan.statement import Plan
 from sordino.report.phrases import CAUTION
 from sordino.report.record import Record
-from sordino.search.box_changes import BoxChange
+from sordino.search.box_compared import BoxChange
 
 
 def box_record(
-    plan: Plan, answer: BoxAnswer, changes: tuple[BoxChange, ...] | None, variant: str | None = None
+    plan: Plan,
+    answer: BoxAnswer,
+    changes: tuple[BoxChange, ...] | None,
+    variant: str | None = None,
+    departures: tuple[BoxChange, ...] = (),
 ) -> Record:
     """Everything that was worked out of one box; lists by octave have nine values from 31.5 Hz."""
     box, held = answer.built.build, answer.validity
@@ -70,6 +74,7 @@ def box_record(
             "unknowns": held.unknowns,
         },
         "changes": None if changes is None else [_change(change) for change in changes],
+        "departures": [_change(change) for change in departures],
         "notes": answer.notes,
         "caution": CAUTION,
     }

@@ -11,7 +11,7 @@ from sordino.bands import CENTRES, name
 from sordino.plan.statement import Plan
 from sordino.report import layout
 from sordino.report.phrases import flow, pressure, velocity
-from sordino.search.box_changes import BoxChange
+from sordino.search.box_compared import BoxChange
 from sordino.units import show
 
 SPOKEN = range(1, 8)
