@@ -22,9 +22,11 @@ from sordino.assess.box_loss import (
     thirds,
     validity,
 )
+from sordino.assess.box_pair import BoxPair, box_pairs
 from sordino.assess.boxes import field_of
 from sordino.bands import CENTRES, Bands
 from sordino.elements import box_walls
+from sordino.elements.box_estimate import estimate
 from sordino.elements.box_field import LIVE
 from sordino.elements.box_mass import BoxMass, box_mass
 from sordino.elements.built_box import BuiltBox, default_ceiling
@@ -78,12 +80,16 @@ class BoxAnswer:
     counted: Bands
     counted_low: Bands
     counted_high: Bands
+    handbook: Bands
+    """What handbook tables of lined passages and turns would say, without any sound field, dB."""
     dividers: Bands | None
     faces: tuple[FaceShare, ...]
     dips: tuple[Dip, ...]
     validity: Validity
     through: BoxAir
     mass: BoxMass
+    pairs: tuple[BoxPair, ...]
+    """With the next box of its run, either way."""
     notes: tuple[str, ...]
 
     @property
@@ -137,12 +143,14 @@ def box_answer(plan: Plan, name: str, mode: str | None = None, size: float = LIV
         counted=counted(whole.loss, ceiling),
         counted_low=low,
         counted_high=high,
+        handbook=estimate(built.build, built.layout, built.section, air),
         dividers=divider_cost(found) if built.layout.prism.dividers else None,
         faces=face_shares(built, found),
         dips=dips(built, found, air),
         validity=validity(built, found, beside),
         through=_through(built, *_flow(plan, place.run, mode, air), air),
         mass=box_mass(built.build, built.layout),
+        pairs=box_pairs(plan, name, air),
         notes=built.notes(),
     )
 

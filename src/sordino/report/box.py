@@ -41,6 +41,7 @@ def box_text(
         *_thirds(answer),
         *_faces(plan, answer),
         *_air(plan, answer),
+        *_pairs(plan, answer),
         *(box_changed.usual_changes(plan, changes) if changes is not None else []),
         *(box_changed.departed(plan, departures) if departures else []),
         *layout.heading("How sure, and where it holds"),
@@ -84,6 +85,7 @@ def _octaves(answer: BoxAnswer) -> list[str]:
         _passage_row("  could be as low as", found, found.low),
         _passage_row("  could be as high as", found, found.high),
         _passage_row("  numerical error, at most", found, np.ceil(found.error - 0.05)),
+        *layout.band_row("  handbook tables would say", answer.handbook),
         layout.band_head("round it, at most counted"),
         *layout.band_row("  stated default: sealing, joints, what holds it", answer.default_ceiling),
         *layout.band_row("  out through the casing and back in", answer.casing),
@@ -156,6 +158,21 @@ def _faces(plan: Plan, answer: BoxAnswer) -> list[str]:
     told = [line for each in words.faces_told(answer, plan) for line in layout.paragraph(each)]
     title = "What each face lets out, dB re the sound that arrives at the box"
     return [*layout.heading(title), *layout.grid(head, rows), *told]
+
+
+def _pairs(plan: Plan, answer: BoxAnswer) -> Iterator[str]:
+    for pair in answer.pairs:
+        yield from layout.heading(f"Boxes {pair.first} and {pair.second}, one after the other in {pair.run}, dB")
+        yield layout.band_head("through the passages")
+        yield from layout.band_row(f"  {pair.first} alone", pair.alone[0])
+        yield from layout.band_row(f"  {pair.second} alone", pair.alone[1])
+        yield from layout.band_row(f"  {show(pair.apart, 'length', plan.units)} of duct between", pair.between)
+        yield from layout.band_row("  plain sum", pair.plain_sum)
+        yield from layout.band_row("  as they stand", pair.together)
+        yield from layout.band_row("  against the plain sum", pair.interaction, signed=True)
+        yield layout.band_head("with what goes round each of them")
+        yield from layout.band_row("  both count for", pair.counted)
+        yield from layout.paragraph(words.pair_told(pair))
 
 
 def _air(plan: Plan, answer: BoxAnswer) -> list[str]:

@@ -6,6 +6,7 @@ from sordino import __version__
 from sordino.assess.box_answer import BoxAnswer
 from sordino.assess.box_faces import FaceShare
 from sordino.assess.box_loss import Dip, LossBands
+from sordino.assess.box_pair import BoxPair
 from sordino.bands import OCTAVES
 from sordino.plan.statement import Plan
 from sordino.report.phrases import CAUTION
@@ -39,6 +40,7 @@ def box_record(
         "counted_high_db": answer.counted_high,
         "passage_octaves": _loss(answer.octaves),
         "passage_thirds": _loss(answer.thirds),
+        "handbook_octaves_db": answer.handbook,
         "round_it": {
             "default_db": answer.default_ceiling,
             "casing_db": answer.casing,
@@ -73,6 +75,7 @@ def box_record(
             "companion_cell_m": held.companion_cell,
             "unknowns": held.unknowns,
         },
+        "in_series": [_pair(pair) for pair in answer.pairs],
         "changes": None if changes is None else [_change(change) for change in changes],
         "departures": [_change(change) for change in departures],
         "notes": answer.notes,
@@ -89,6 +92,22 @@ def _loss(found: LossBands) -> Record:
         "low_with": [case or None for case in found.lowest_case],
         "numerical_error_db": found.error,
         "certain": found.certain,
+    }
+
+
+def _pair(pair: BoxPair) -> Record:
+    return {
+        "first": pair.first,
+        "second": pair.second,
+        "run": pair.run,
+        "apart_m": pair.apart,
+        "interaction_to_hz": pair.limit,
+        "first_alone_db": pair.alone[0],
+        "second_alone_db": pair.alone[1],
+        "between_db": pair.between,
+        "plain_sum_db": pair.plain_sum,
+        "together_db": pair.together,
+        "counted_db": pair.counted,
     }
 
 

@@ -7,6 +7,7 @@ import numpy as np
 from sordino.assess.box_answer import BoxAnswer
 from sordino.assess.box_faces import FaceShare
 from sordino.assess.box_loss import DIVIDERS, Dip, counted
+from sordino.assess.box_pair import BoxPair
 from sordino.bands import CENTRES, name
 from sordino.plan.statement import Plan
 from sordino.report import layout
@@ -107,6 +108,24 @@ def dips_told(answer: BoxAnswer, plan: Plan) -> str:
 
 def _octave(frequency: float) -> int:
     return int(np.argmin(np.abs(np.log2(CENTRES / frequency))))
+
+
+def pair_told(pair: BoxPair) -> str:
+    """Whether the decibels of two boxes add, and where they do not."""
+    known = [band for band in SPOKEN if CENTRES[band] * np.sqrt(2.0) <= pair.limit * 1.1]
+    worst = min(known, key=lambda band: pair.interaction[band], default=None)
+    held = f"Above {pair.limit:.0f} Hz, where the ducts carry more than plane waves, the sum is all that is known."
+    if worst is None or abs(min(pair.interaction[band] for band in known)) < WORTH:
+        told = "As far as the sound field reaches, their decibels add"
+    else:
+        told = (
+            f"Their decibels do not simply add: sound goes to and fro between them, and at {name(worst)} that "
+            f"costs {layout.whole(-float(pair.interaction[worst]))} dB of the plain sum"
+        )
+    return (
+        f"{told}. {held} Each box counts for no more than what goes round it; a shared wall, frame or gap that "
+        "carries sound past both is not known here and would hold the pair to the loss of one."
+    )
 
 
 def air_told(answer: BoxAnswer, plan: Plan) -> str:

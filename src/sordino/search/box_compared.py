@@ -54,7 +54,7 @@ class Known:
 
 
 def coarse_field(built: BuiltBox, box: Box, air: Air) -> BoxField:
-    """The field of `box` in the place of `built`, in the headline's brackets on the grid on which boxes are compared."""
+    """The field of `box` in the place of `built`, in the headline's brackets on the comparing grid."""
     return field_of(box, built.section, air, COARSER * LIVE, CASES[:HEADLINE])
 
 
