@@ -21,10 +21,15 @@ KEPT = 64
 
 def with_fields(plan: Plan, air: Air) -> Plan:
     """The plan with the sound field of every box that has none yet."""
-    if not any(_waits(part) for run in plan.run.values() for part in run.parts):
+    if not unsolved(plan):
         return plan
     runs = {name: _solved(run, air) for name, run in plan.run.items()}
     return plan.model_copy(update={"run": runs})
+
+
+def unsolved(plan: Plan) -> bool:
+    """Whether some box of a plan has no sound field yet."""
+    return any(_waits(part) for run in plan.run.values() for part in run.parts)
 
 
 def _solved(run: Run, air: Air) -> Run:
