@@ -6,9 +6,9 @@ gives towards the handbook estimate of lined passage and bends, and never counts
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from functools import cache, cached_property
-from typing import Any
+from typing import Any, Self
 
 import numpy as np
 from pydantic import Field
@@ -42,6 +42,14 @@ class BuiltBox(LinedBox):
 
     build: Box
     solved: Any = Field(default=None, description="the BoxField, once the sound field has been solved")
+
+    def model_copy(self, *, update: Mapping[str, Any] | None = None, deep: bool = False) -> Self:
+        """A copy; what was worked out for another section or statement is not taken over."""
+        copy = super().model_copy(update=update, deep=deep)
+        if copy.size != self.size or copy.build != self.build:
+            copy.__dict__.pop("layout", None)
+            copy.__dict__["solved"] = (update or {}).get("solved")
+        return copy
 
     @cached_property
     def layout(self) -> Layout:
