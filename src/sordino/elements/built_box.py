@@ -132,7 +132,7 @@ class BuiltBox(LinedBox):
         return self.build.standing[1] * self.build.pass_height
 
     def own_spread(self) -> dict[str, Bands] | None:
-        """Half-width of the loss from what is not known of the fibre and its frame, and from the grid; None unsolved."""
+        """Half-width of the loss from what is unknown of the fibre and its frame, and from the grid; None unsolved."""
         if self.field is None:
             return None
         low, high = self.field.range
@@ -146,8 +146,11 @@ class BuiltBox(LinedBox):
         return one + 10.0 * np.log10(max(self.layout.turns, 1))
 
     def ceiling(self) -> Bands:
-        """What goes round the passage: the casing twice over, and the stated default, dB."""
-        return -add(-default_ceiling(), -2.0 * box_walls.weakest(self.build))
+        """What goes round the passage: out through the casing and back in, and the stated default, dB.
+
+        Sound through dividers and through a flexible duct's core is in the field; gaps and joints are in the default.
+        """
+        return -add(-default_ceiling(), -box_walls.there_and_back(self.build, self.section, self.field))
 
     def wall(self) -> Wall:
         return box_walls.wall(self.build, self.section, self.field, self.wave_area)

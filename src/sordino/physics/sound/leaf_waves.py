@@ -51,6 +51,16 @@ def first_mode(leaf: Leaf, size: Sides) -> float:
     return SPEED_OF_SOUND**2 / (4.0 * leaf.critical_frequency) * (size[0] ** -2.0 + size[1] ** -2.0)
 
 
+def bending_stiffness(leaf: Leaf) -> float:
+    """Of a leaf, m (c^2 / 2 pi f_c)^2, mean over the directions in the sheet, N m; shear left out."""
+    return leaf.surface_mass * (SPEED_OF_SOUND**2 / (2.0 * np.pi * leaf.critical_frequency)) ** 2 * _mean_softness(leaf)
+
+
+def _mean_softness(leaf: Leaf) -> float:
+    """Mean of 1 - (1 - diagonal) sin^2 2phi."""
+    return (1.0 + leaf.diagonal) / 2.0
+
+
 def _softer(leaf: Leaf, share: float) -> Leaf:
     """The leaf with a share of its bending stiffness and the same shear stiffness."""
     root = np.sqrt(share)
