@@ -148,14 +148,14 @@ def box_answer(plan: Plan, name: str, mode: str | None = None, size: float = LIV
         faces=face_shares(built, found),
         dips=dips(built, found, air),
         validity=validity(built, found, beside),
-        through=_through(built, *_flow(plan, place.run, mode, air), air),
+        through=_through(built, *flow_through(plan, place.run, mode, air), air),
         mass=box_mass(built.build, built.layout),
         pairs=box_pairs(plan, name, air),
         notes=built.notes(),
     )
 
 
-def _flow(plan: Plan, run: str, mode: str | None, air: Air) -> tuple[str, float]:
+def flow_through(plan: Plan, run: str, mode: str | None, air: Air) -> tuple[str, float]:
     """The mode that is spoken of, and its flow in a run, m3/s."""
     names = tuple(plan.mode) if mode is None else (mode,)
     flows = {key: air_state(plan, key, plan.mode[key].filters, air).flows[run] for key in names}
