@@ -19,6 +19,7 @@ from sordino.assess.box_loss import (
     dips,
     divider_cost,
     octaves,
+    ruling,
     thirds,
     validity,
 )
@@ -76,7 +77,7 @@ class BoxAnswer:
     ceiling: Bands
     default_ceiling: Bands
     casing: Bands
-    """Way through the casing and back in by its weakest face, dB."""
+    """Way out through the casing, face by face from the field, and back in, dB."""
     counted: Bands
     counted_low: Bands
     counted_high: Bands
@@ -101,6 +102,11 @@ class BoxAnswer:
     def weakest(self) -> int:
         """Index of the octave in which it counts for least, from 63 Hz up."""
         return 1 + int(np.argmin(self.counted[1:]))
+
+    @property
+    def rulers(self) -> tuple[str, ...]:
+        """Which way lets most through in each octave."""
+        return ruling(self.octaves.loss, self.casing, self.default_ceiling)
 
     @property
     def ruled(self) -> tuple[int, ...]:
@@ -139,7 +145,7 @@ def box_answer(plan: Plan, name: str, mode: str | None = None, size: float = LIV
         octaves=whole,
         ceiling=ceiling,
         default_ceiling=default_ceiling(),
-        casing=2.0 * box_walls.weakest(built.build),
+        casing=box_walls.there_and_back(built.build, built.section, found),
         counted=counted(whole.loss, ceiling),
         counted_low=low,
         counted_high=high,

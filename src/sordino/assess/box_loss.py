@@ -33,6 +33,9 @@ ALONG = ("air path", "inside length")
 """Lengths along the passage, where lining slows the sound."""
 HALVES = (1, 2, 3)
 """Half-wavelengths along a length that are looked for."""
+PASSAGE, CASING, SEALING = "passage", "casing", "default ceiling"
+"""The ways past a box: through it, dividers and duct wall in its field; out by its faces and in again; gaps, joints and
+what holds it, by the stated default."""
 DIVIDERS = "dividers"
 """The reason of a dip that rigid dividers would not have."""
 
@@ -168,6 +171,12 @@ def _error(field: BoxField, beside: BoxField, place: slice) -> float:
 def counted(loss: Bands, ceiling: Bands) -> Bands:
     """What a loss counts for beside what goes round it, dB."""
     return -add(-loss, -ceiling)
+
+
+def ruling(loss: Bands, casing: Bands, default: Bands) -> tuple[str, ...]:
+    """Which way lets most through in each octave; the earlier one if alike."""
+    ways = np.stack([loss, casing, default])
+    return tuple((PASSAGE, CASING, SEALING)[way] for way in np.nan_to_num(ways, nan=np.inf).argmin(axis=0))
 
 
 def counted_range(found: LossBands, ceiling: Bands) -> tuple[Bands, Bands]:
