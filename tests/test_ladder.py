@@ -40,7 +40,7 @@ ASSESS = (
     "wording",
     "judgement caveats",
     "assessment",
-    "box_loss box_faces box_picture",
+    "box_loss box_faces box_picture box_pair",
     "box_answer",
 )
 

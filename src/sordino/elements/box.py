@@ -47,7 +47,7 @@ class Fill(Statement):
 class Mouth(Statement):
     """Where a duct meets the box: on which face, how far along and across it."""
 
-    face: Face
+    face: Face = Field(description="the face the duct goes through")
     along: NotNegative = Field(description="up from the floor on an end, along the box on floor, ceiling or sides")
     across: NotNegative | None = Field(default=None, description="from the front; the middle if not given")
 
@@ -55,15 +55,15 @@ class Mouth(Statement):
 class Divider(Statement):
     """A board over the full width, drawn in the profile by two opposite corners, along and up."""
 
-    start: tuple[NotNegative, NotNegative] = Field(alias="from")
-    end: tuple[NotNegative, NotNegative] = Field(alias="to")
+    start: tuple[NotNegative, NotNegative] = Field(alias="from", description="one corner: along and up")
+    end: tuple[NotNegative, NotNegative] = Field(alias="to", description="the opposite corner: along and up")
 
 
 class Lining(Statement):
     """Fibre of even thickness on one inside face."""
 
-    face: Face
-    thickness: Length
+    face: Face = Field(description="the inside face it covers")
+    thickness: Length = Field(description="how thick it is")
 
 
 class Box(Statement):
@@ -77,8 +77,8 @@ class Box(Statement):
     length: Length = Field(description="inside length, along the passes")
     width: Length = Field(description="inside width, across the passes")
     height: Length = Field(description="inside height, over which the passes are stacked")
-    left_slope: Slope | None = None
-    right_slope: Slope | None = None
+    left_slope: Slope | None = Field(default=None, description="roof slope over the left end")
+    right_slope: Slope | None = Field(default=None, description="roof slope over the right end")
     passes: int = Field(default=2, ge=1, le=9, description="how often the air goes along the box")
     lining: Length = Field(default=0.05, description="fibre thickness on each lined face, or round the duct at a turn")
     divider: Length = Field(default=0.018, description="thickness of the dividers")
@@ -89,11 +89,11 @@ class Box(Statement):
     )
     pull: Slack = Field(default=0.10, description="how far from fully stretched that duct lies")
     core: SurfaceMass | None = Field(default=None, description="mass of that duct's film core; none lets sound through")
-    fill: Fill = Fill()
-    inlet: Mouth | None = None
-    outlet: Mouth | None = None
-    dividers: tuple[Divider, ...] = ()
-    linings: tuple[Lining, ...] = ()
+    fill: Fill = Field(default=Fill(), description="the fibre of lining or filling")
+    inlet: Mouth | None = Field(default=None, description="where the run comes in; as the family has it if not given")
+    outlet: Mouth | None = Field(default=None, description="where the run goes out; as the family has it if not given")
+    dividers: tuple[Divider, ...] = Field(default=(), description="boards of a custom box")
+    linings: tuple[Lining, ...] = Field(default=(), description="lined faces of a custom box")
     centreline: tuple[tuple[NotNegative, NotNegative], ...] = Field(
         default=(), description="corners of the flexible duct's centreline in the profile, along and up"
     )
