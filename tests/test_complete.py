@@ -12,8 +12,8 @@ import pytest
 
 import sordino
 from sordino.assess.assessment import assess
-from sordino.elements.element import Element
 from sordino.elements import box as statement
+from sordino.elements.element import Element
 from sordino.elements.lined_box import LinedBox
 from sordino.elements.parts import Part
 from sordino.plan.project import document, plan_of, variants
