@@ -15,6 +15,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import ArrayLike
 
 from sordino.bands import COUNT, LINES, LINES_PER_BAND, Array, Bands
 from sordino.elements import buildup
@@ -79,7 +80,7 @@ def _let_out(box: Box, face: str, power: Array) -> Array:
     return power * panel_share(box, face, RHO_C * power.sum(axis=0) / 4.0)
 
 
-def panel_share(box: Box, face: str, load: Array) -> Array:
+def panel_share(box: Box, face: str, load: ArrayLike) -> Array:
     """Radiated power over <p^2> S / (rho c) for one face of the casing at LINES, shape (81,); load R in Pa s/m."""
     layers, sides = box.layers(face), face_sides(box, face)
     diffuse = 10.0 ** (-buildup.loss_at_lines(layers, sides) / 10.0) / 4.0
