@@ -13,20 +13,21 @@ from sordino.elements.box_layout import layout
 from sordino.physics.air.properties import Air
 from sordino.physics.sound.sources import board
 from sordino.physics.wave.fibre import SCATTER
-from sordino.physics.wave.field import faces, mean_square
+from sordino.physics.wave.field import face_spectra, faces
 from sordino.physics.wave.operator import Filling, Film, Operator, operator
 from sordino.physics.wave.porous import Fibre, Medium
 from sordino.physics.wave.reduced import Spectrum, spectrum
 from sordino.physics.wave.twoport import four_pole, transmission_loss
 from sordino.quantities import Size
 
-VERSION = 1
+VERSION = 2
 """Raise it when the computation changes, so that kept results are not used."""
 LIVE, FINE = 0.05, 0.025
 """Cell sizes of the quick and of the checking grid, m."""
 FEWEST_CELLS = 5
 """Cells across the least inside dimension, at the least."""
-LOWEST_TRUSTED = 1e-9
+TOLERANCE, FLOOR = 0.05, 70.0
+"""Error of the basis that is allowed where the loss is below FLOOR, dB."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -99,7 +100,7 @@ def box_field(
     of = operator(made.prism, cell_size(box, size))
     limit = _limit(of, medium)
     lines = frequency[frequency <= limit]
-    found = [spectrum(of, filling(box, case), lines, medium) for case in cases]
+    found = _spectra(of, box, cases, lines, medium)
     losses = np.stack([transmission_loss(each.two_port) for each in found])
     lower = losses[:HEADLINE].argmin(axis=0)
     poles = np.stack([four_pole(each.two_port, medium) for each in found[:HEADLINE]])
@@ -114,6 +115,17 @@ def box_field(
         cell=cell_size(box, size),
         unknowns=of.size,
     )
+
+
+def _spectra(of: Operator, box: Box, cases: tuple[Case, ...], lines: Array, medium: Medium) -> list[Spectrum]:
+    """Every case; the first of each frame lends its basis to the others, whose fields differ from its own by little."""
+    lent: dict[bool, Spectrum] = {}
+    found = []
+    for case in cases:
+        start = lent[case.limp].projection if case.limp in lent else None
+        found.append(spectrum(of, filling(box, case), lines, medium, TOLERANCE, FLOOR, start))
+        lent.setdefault(case.limp, found[-1])
+    return found
 
 
 def medium_of(air: Air) -> Medium:
@@ -139,10 +151,10 @@ def _limit(of: Operator, medium: Medium) -> float:
 
 def _faces(of: Operator, solved: Spectrum) -> dict[str, tuple[float, Array]]:
     """Mean-square pressures by face; with half a box meshed a face's area counts twice, front and back once each."""
-    fields = np.einsum("ur,frp->fup", solved.basis, solved.coefficients)
     double = 2.0 if of.leaves.grid.half else 1.0
+    pressures = face_spectra(of, solved)
     return {
-        name: (face.area * (1.0 if name in ("front", "back") else double), mean_square(of, face, fields))
+        name: (face.area * (1.0 if name in ("front", "back") else double), pressures[name])
         for name, face in faces(of).items()
     }
 
