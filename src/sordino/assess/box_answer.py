@@ -136,7 +136,8 @@ def box_answer(plan: Plan, name: str, mode: str | None = None, size: float = LIV
     built = place.built.model_copy(update={"solved": found})
     beside = companion(built, air, size)
     whole, ceiling = octaves(built, air, found, beside), built.ceiling()
-    low, high = counted_range(whole, ceiling)
+    casing = box_walls.there_and_back(built.build, built.section, found)
+    low, high = counted_range(whole, casing, default_ceiling(), box_walls.scatter_key(built.build))
     return BoxAnswer(
         name=name,
         standing=Standing(run=place.run, built=built, within=place.within),
@@ -145,7 +146,7 @@ def box_answer(plan: Plan, name: str, mode: str | None = None, size: float = LIV
         octaves=whole,
         ceiling=ceiling,
         default_ceiling=default_ceiling(),
-        casing=box_walls.there_and_back(built.build, built.section, found),
+        casing=casing,
         counted=counted(whole.loss, ceiling),
         counted_low=low,
         counted_high=high,

@@ -179,10 +179,15 @@ def ruling(loss: Bands, casing: Bands, default: Bands) -> tuple[str, ...]:
     return tuple((PASSAGE, CASING, SEALING)[way] for way in np.nan_to_num(ways, nan=np.inf).argmin(axis=0))
 
 
-def counted_range(found: LossBands, ceiling: Bands) -> tuple[Bands, Bands]:
-    """The least and the most that the box counts for, with the ceiling as unsure as it is, dB."""
-    unsure = half_width("default ceiling")
-    return counted(found.low, ceiling - unsure), counted(found.high, ceiling + unsure)
+def counted_range(found: LossBands, casing: Bands, default: Bands, scatter: str) -> tuple[Bands, Bands]:
+    """The least and the most that the box counts for, with what goes round it as unsure as it is, dB.
+
+    Out through the casing and back in is as unsure as two panels of that scatter that err alike.
+    """
+    out_and_in, sealing = 2.0 * half_width(scatter), half_width("default ceiling")
+    least = counted(casing - out_and_in, default - sealing)
+    most = counted(casing + out_and_in, default + sealing)
+    return np.maximum(counted(found.low, least), 0.0), counted(found.high, most)
 
 
 def divider_cost(field: BoxField) -> Bands | None:

@@ -28,6 +28,7 @@ from sordino.quantities import Size
 
 ONE_WAY = -3.0
 LEAST = 1e-20
+WIDEST_FIRST = ("panel loss without a published spectrum", "double leaf loss", "panel loss")
 CAPTURE = (SPEED_OF_SOUND / LINES) ** 2 / (4.0 * np.pi)
 """Area by which a duct's plane wave takes sound from a diffuse field, (c/f)^2/4 pi, m2, shape (81,)."""
 
@@ -52,6 +53,12 @@ def weakest(box: Box) -> Bands:
     """Transmission loss of the face that lets most through, dB, shape (9,)."""
     casings = {id(layers): layers for layers in (box.shell, *box.faces.values())}
     return np.min([buildup.transmission_loss(layers) for layers in casings.values()], axis=0)
+
+
+def scatter_key(box: Box) -> str:
+    """Row of the scatter table that holds for its casing: the widest of its faces'."""
+    keys = {buildup.scatter_key(layers) for layers in (box.shell, *box.faces.values())}
+    return next(key for key in WIDEST_FIRST if key in keys)
 
 
 def leaks(box: Box, section: Size, field: BoxField) -> tuple[FaceLeak, ...]:
