@@ -12,9 +12,19 @@ from sordino.assess import boxes
 from sordino.assess.assessment import INDOOR_HUMIDITY, INDOOR_TEMPERATURE
 from sordino.assess.boxes import field_of, with_fields
 from sordino.cache import SETTING
-from sordino.elements.box_field import CASES, BoxField, box_field, cell_size, filling, from_plain, medium_of, plain
+from sordino.elements.box_field import (
+    CASES,
+    FINE,
+    BoxField,
+    box_field,
+    cell_size,
+    filling,
+    from_plain,
+    medium_of,
+    plain,
+)
 from sordino.elements.box_layout import layout
-from sordino.elements.built_box import BuiltBox
+from sordino.elements.built_box import BuiltBox, octave_of
 from sordino.physics.air.properties import Air, air_at
 from sordino.physics.wave.operator import operator
 from sordino.physics.wave.solve import sweep
@@ -78,3 +88,22 @@ def test_boxes_solved_side_by_side_are_those_solved_alone(
         alone: BoxField = box_field(box.build, box.section, indoor())
         assert np.allclose(found.losses, alone.losses, atol=1e-6)
         assert field_of(box.build, box.section, indoor()) is found
+
+
+@pytest.mark.parametrize("name", ["labyrinth", "serpentine", "straight"])
+def test_the_quick_grid_states_its_error(name: str) -> None:
+    """In every octave the distance to cells half the size is within what is stated and a quarter of a decibel."""
+    box, air = built(boxed(name)), indoor()
+    quick = box_field(box.build, box.section, air)
+    fine = box_field(box.build, box.section, air, FINE, cases=CASES[:2])
+    true = octave_of(np.abs(quick.loss - fine.loss))
+    assert (true <= octave_of(quick.grid) + 0.25).all()
+    assert np.isnan(fine.grid).all()
+
+
+def test_the_grid_is_part_of_the_spread() -> None:
+    box = built(with_fields(boxed("straight"), indoor()))
+    (spread,) = (box.own_spread() or {}).values()
+    low, high = box.solved.range
+    assert (spread >= octave_of((high - low) / 2.0 + box.solved.grid) - 1e-9).all()
+    assert (box.solved.grid > 0.0).all()

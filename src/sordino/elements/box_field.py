@@ -16,11 +16,13 @@ from sordino.physics.wave.fibre import SCATTER
 from sordino.physics.wave.field import face_spectra, faces
 from sordino.physics.wave.operator import Filling, Film, Operator, operator
 from sordino.physics.wave.porous import Fibre, Medium
+from sordino.physics.wave.prism import Prism
 from sordino.physics.wave.reduced import Spectrum, spectrum
+from sordino.physics.wave.refine import COARSER, grid_error
 from sordino.physics.wave.twoport import four_pole, transmission_loss
 from sordino.quantities import Size
 
-VERSION = 2
+VERSION = 3
 """Raise it when the computation changes, so that kept results are not used."""
 LIVE, FINE = 0.05, 0.025
 """Cell sizes of the quick and of the checking grid, m."""
@@ -64,6 +66,8 @@ class BoxField:
     """Transmission loss of every case, dB, shape (cases, F)."""
     error: Array
     """Numerical error of the loss by the basis, dB, shape (F,)."""
+    grid: Array
+    """Its error by the grid, from one that is COARSER, dB, shape (F,); NaN unless all cases are solved."""
     faces: dict[str, tuple[float, Array]]
     """Each face's area m2 and mean |p|^2 over |p+|^2 for sound from each port, shape (F, 2)."""
     reflected: Array
@@ -109,6 +113,7 @@ def box_field(
         pole=poles[lower, np.arange(lines.size)],
         losses=losses,
         error=np.max([each.error for each in found[:HEADLINE]], axis=0),
+        grid=_grid_error(box, made.prism, size, losses, lines, medium),
         faces=_faces(of, found[0]),
         reflected=np.abs(np.diagonal(found[0].two_port.scattering, axis1=1, axis2=2)) ** 2,
         limit=limit,
@@ -126,6 +131,19 @@ def _spectra(of: Operator, box: Box, cases: tuple[Case, ...], lines: Array, medi
         found.append(spectrum(of, filling(box, case), lines, medium, TOLERANCE, FLOOR, start))
         lent.setdefault(case.limp, found[-1])
     return found
+
+
+def _grid_error(box: Box, prism: Prism, size: float, losses: Array, lines: Array, medium: Medium) -> Array:
+    """What a coarser grid tells about the headline on cells of `size` m: the most of each line and its neighbours.
+
+    A resonance moves from grid to grid, so at a single line two grids may agree by chance.
+    """
+    if len(losses) < len(CASES):
+        return np.full(lines.size, np.nan)
+    coarse = _spectra(operator(prism, COARSER * cell_size(box, size)), box, CASES[:HEADLINE], lines, medium)
+    beside = np.min([transmission_loss(each.two_port) for each in coarse], axis=0)
+    gap = np.pad(grid_error(losses[:HEADLINE].min(axis=0), beside), 1, mode="edge")
+    return np.max([gap[:-2], gap[1:-1], gap[2:]], axis=0)
 
 
 def medium_of(air: Air) -> Medium:
@@ -166,6 +184,7 @@ def plain(field: BoxField) -> dict[str, Any]:
         "pole": [field.pole.real.tolist(), field.pole.imag.tolist()],
         "losses": field.losses.tolist(),
         "error": field.error.tolist(),
+        "grid": field.grid.tolist(),
         "faces": {name: [area, values.tolist()] for name, (area, values) in field.faces.items()},
         "reflected": field.reflected.tolist(),
         "limit": field.limit,
@@ -182,6 +201,7 @@ def from_plain(kept: dict[str, Any]) -> BoxField:
         pole=real + 1j * imaginary,
         losses=np.array(kept["losses"]),
         error=np.array(kept["error"]),
+        grid=np.array(kept["grid"]),
         faces={name: (area, np.array(values)) for name, (area, values) in kept["faces"].items()},
         reflected=np.array(kept["reflected"]),
         limit=kept["limit"],

@@ -136,7 +136,7 @@ class BuiltBox(LinedBox):
         if self.field is None:
             return None
         low, high = self.field.range
-        half = octave_of((high - low) / 2.0 + self.field.error)
+        half = octave_of((high - low) / 2.0 + self.field.error + self.field.grid)
         return {f"fibre and frame in box {self.box}": half}
 
     def own_noise(self, flow: float, air: Air) -> Bands:
