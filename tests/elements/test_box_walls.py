@@ -10,6 +10,7 @@ import pytest
 from boxed import BOXES, boxed
 from sordino.assess.box_answer import standing
 from sordino.assess.boxes import field_of
+from sordino.assess.spread import half_width
 from sordino.bands import LINES
 from sordino.elements import box_walls, buildup
 from sordino.elements.box import Box
@@ -139,4 +140,6 @@ def test_a_board_without_a_published_spectrum_is_told() -> None:
     """MDF on one face is enough."""
     assert box_walls.scatter_key(built("straight").build) == "panel loss"
     mdf = '{ left = [{ board = "MDF", thickness = "18 mm" }] }'
-    assert "without" in box_walls.scatter_key(standing(boxed("straight", faces=mdf), "straight").built.build)
+    with_mdf = standing(boxed("straight", faces=mdf), "straight").built
+    assert with_mdf.wall().scatter == box_walls.scatter_key(with_mdf.build) == "panel loss without a published spectrum"
+    assert (half_width(with_mdf.wall().scatter) > half_width(built("straight").wall().scatter)).all()

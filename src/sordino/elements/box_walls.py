@@ -162,14 +162,14 @@ def wall(box: Box, section: Size, field: BoxField | None, pass_area: float) -> W
     Breakout over the power that enters the box, break-in by reciprocity: a diffuse field of <p^2> around the box
     sends <p^2>/(rho c) (c/f)^2/4 pi out into a duct. The louder port either way.
     """
-    whole = surface(box)
+    whole, scatter = surface(box), scatter_key(box)
     if field is None:
         loss = weakest(box)
-        return Wall(breakout=loss, breakin=loss, outer_area=whole, inner_area=pass_area)
+        return Wall(breakout=loss, breakin=loss, outer_area=whole, inner_area=pass_area, scatter=scatter)
     out = let_out(box, section, field)
     breakout = -_level((out / _entering(field)).max(axis=0))
     breakin = 10.0 * np.log10(whole / 4.0) + ONE_WAY - _level((out * CAPTURE).max(axis=0))
-    return Wall(breakout=breakout, breakin=breakin, outer_area=whole, inner_area=whole)
+    return Wall(breakout=breakout, breakin=breakin, outer_area=whole, inner_area=whole, scatter=scatter)
 
 
 def _level(share: Array) -> Bands:
