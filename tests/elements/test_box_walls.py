@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 
 from boxed import BOXES, boxed
+from sordino.assess.airborne import escaping
 from sordino.assess.box_answer import standing
 from sordino.assess.boxes import field_of
 from sordino.assess.spread import half_width
@@ -111,6 +112,17 @@ def test_sound_comes_in_by_the_way_it_goes_out(name: str) -> None:
     caught = 10.0 * np.log10((out * capture).reshape(9, 9).mean(axis=1))
     ours = 10.0 * np.log10(wall.outer_area / 4.0) - wall.breakin - 3.0
     np.testing.assert_allclose(ours, caught, atol=0.2)
+
+
+@pytest.mark.parametrize("name", ["labyrinth", "straight"])
+def test_what_leaves_by_the_wall_is_what_the_faces_let_out(name: str) -> None:
+    """Power that goes into the box, 0 dB, less the breakout; not shortened again by the loss along it, 8 dB or 20."""
+    box, section, field = solved(built(name))
+    wall = box_walls.wall(box, section, field, 0.1)
+    for drop in (8.0, 20.0):
+        out = escaping(np.zeros(9), wall, np.full(9, drop))
+        most = 10.0 * np.log10(1.0 - 10.0 ** (-drop / 10.0))
+        np.testing.assert_allclose(out, np.minimum(-wall.breakout, most))
 
 
 def test_one_lighter_face_lets_out_more_and_only_it() -> None:

@@ -169,7 +169,7 @@ def wall(box: Box, section: Size, field: BoxField | None, pass_area: float) -> W
     out = let_out(box, section, field)
     breakout = -_level((out / _entering(field)).max(axis=0))
     breakin = 10.0 * np.log10(whole / 4.0) + ONE_WAY - _level((out * CAPTURE).max(axis=0))
-    return Wall(breakout=breakout, breakin=breakin, outer_area=whole, inner_area=whole, scatter=scatter)
+    return Wall(breakout=breakout, breakin=breakin, outer_area=whole, inner_area=whole, scatter=scatter, faded=True)
 
 
 def _level(share: Array) -> Bands:
