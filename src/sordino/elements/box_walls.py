@@ -159,7 +159,8 @@ def there_and_back(box: Box, section: Size, field: BoxField | None) -> Bands:
 def wall(box: Box, section: Size, field: BoxField | None, pass_area: float) -> Wall:
     """The casing as a duct wall: from the field if it is solved, else one lining of the casing for all.
 
-    Breakout over the power that enters the box, break-in by reciprocity: a diffuse field of <p^2> around the box
+    Breakout over the power of the waves both ways in the duct before it, (1 + |R|^2) of that arriving, which is how
+    loud a run has it there; break-in by reciprocity: a diffuse field of <p^2> around the box
     sends <p^2>/(rho c) (c/f)^2/4 pi out into a duct. The louder port either way.
     """
     whole, scatter = surface(box), scatter_key(box)
@@ -167,7 +168,7 @@ def wall(box: Box, section: Size, field: BoxField | None, pass_area: float) -> W
         loss = weakest(box)
         return Wall(breakout=loss, breakin=loss, outer_area=whole, inner_area=pass_area, scatter=scatter)
     out = let_out(box, section, field)
-    breakout = -_level((out / _entering(field)).max(axis=0))
+    breakout = -_level((out / (2.0 - _entering(field))).max(axis=0))
     breakin = 10.0 * np.log10(whole / 4.0) + ONE_WAY - _level((out * CAPTURE).max(axis=0))
     return Wall(breakout=breakout, breakin=breakin, outer_area=whole, inner_area=whole, scatter=scatter, faded=True)
 
