@@ -19,7 +19,7 @@ from sordino.physics.wave.porous import Fibre, Medium
 from sordino.physics.wave.prism import Prism
 from sordino.physics.wave.reduced import Spectrum, spectrum
 from sordino.physics.wave.refine import COARSER, grid_error
-from sordino.physics.wave.twoport import four_pole, transmission_loss
+from sordino.physics.wave.twoport import TwoPort, four_pole, transmission_loss
 from sordino.quantities import Size
 
 VERSION = 3
@@ -104,7 +104,7 @@ def box_field(
     of = operator(made.prism, cell_size(box, size))
     limit = _limit(of, medium)
     lines = frequency[frequency <= limit]
-    found = _spectra(of, box, cases, lines, medium)
+    found = _brackets(of, box, cases, lines, medium)
     losses = np.stack([transmission_loss(each.two_port) for each in found])
     lower = losses[:HEADLINE].argmin(axis=0)
     poles = np.stack([four_pole(each.two_port, medium) for each in found[:HEADLINE]])
@@ -114,7 +114,7 @@ def box_field(
         losses=losses,
         error=np.max([each.error for each in found[:HEADLINE]], axis=0),
         grid=_grid_error(box, made.prism, size, losses, lines, medium),
-        faces=_faces(of, found[0]),
+        faces=found[0].faces,
         reflected=np.abs(np.diagonal(found[0].two_port.scattering, axis1=1, axis2=2)) ** 2,
         limit=limit,
         cell=cell_size(box, size),
@@ -122,15 +122,26 @@ def box_field(
     )
 
 
-def _spectra(of: Operator, box: Box, cases: tuple[Case, ...], lines: Array, medium: Medium) -> list[Spectrum]:
-    """Every case; the first of each frame lends its basis to the others, whose fields differ from its own by little."""
-    lent: dict[bool, Spectrum] = {}
-    found = []
-    for case in cases:
-        start = lent[case.limp].projection if case.limp in lent else None
-        found.append(spectrum(of, filling(box, case), lines, medium, TOLERANCE, FLOOR, start))
-        lent.setdefault(case.limp, found[-1])
-    return found
+@dataclass(frozen=True, kw_only=True, slots=True)
+class _Bracket:
+    """What is kept of one case: its two-port, the basis's error, and for the first case the pressure on the faces."""
+
+    two_port: TwoPort
+    error: Array
+    faces: dict[str, tuple[float, Array]]
+
+
+def _brackets(of: Operator, box: Box, cases: tuple[Case, ...], lines: Array, medium: Medium) -> list[_Bracket]:
+    """Every case, one frame after the other; the first of each lends its basis to the rest, whose fields are alike."""
+    found = {}
+    for limp in (False, True):
+        start = None
+        for case in (case for case in cases if case.limp == limp):
+            one = spectrum(of, filling(box, case), lines, medium, TOLERANCE, FLOOR, start)
+            start = start or one.projection
+            pressures = _faces(of, one) if case == cases[0] else {}
+            found[case.name] = _Bracket(two_port=one.two_port, error=one.error, faces=pressures)
+    return [found[case.name] for case in cases]
 
 
 def _grid_error(box: Box, prism: Prism, size: float, losses: Array, lines: Array, medium: Medium) -> Array:
@@ -140,7 +151,7 @@ def _grid_error(box: Box, prism: Prism, size: float, losses: Array, lines: Array
     """
     if len(losses) < len(CASES):
         return np.full(lines.size, np.nan)
-    coarse = _spectra(operator(prism, COARSER * cell_size(box, size)), box, CASES[:HEADLINE], lines, medium)
+    coarse = _brackets(operator(prism, COARSER * cell_size(box, size)), box, CASES[:HEADLINE], lines, medium)
     beside = np.min([transmission_loss(each.two_port) for each in coarse], axis=0)
     gap = np.pad(grid_error(losses[:HEADLINE].min(axis=0), beside), 1, mode="edge")
     return np.max([gap[:-2], gap[1:-1], gap[2:]], axis=0)

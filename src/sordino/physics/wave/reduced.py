@@ -37,7 +37,7 @@ class Projection:
     """A basis (unknowns, r), and what each term and each port mode makes of it.
 
     Residuals are scaled by one over the diagonal of the stiffness, which makes all unknowns comparable: `images`
-    (t, unknowns, r) are terms times basis so scaled, `gram` (t, r, t, r) and `doors` (t, r, modes) their products
+    (t, r, unknowns) are terms times basis so scaled, `gram` (t, r, t, r) and `doors` (t, r, modes) their products
     among themselves and with the port modes, `within` those of the port modes.
     """
 
@@ -170,7 +170,7 @@ def _empty(of: Operator) -> Projection:
     return Projection(
         basis=np.zeros((of.size, 0)),
         scale=scale,
-        images=np.zeros((count, of.size, 0)),
+        images=np.zeros((count, 0, of.size)),
         terms=np.zeros((count, 0, 0)),
         gram=np.zeros((count, 0, count, 0)),
         doors=np.zeros((count, 0, modes.shape[1])),
@@ -190,17 +190,17 @@ def _extended(of: Operator, model: Projection, vectors: Array) -> Projection:
     """The basis with more vectors; products that are known are kept."""
     new = _news(model.basis, vectors)
     old, count = model.basis.shape[1], model.basis.shape[1] + new.shape[1]
-    fresh = np.stack([(of.sparse(term) @ new) / model.scale[:, None] for term in of.terms])
-    images, basis = np.concatenate([model.images, fresh], axis=2), np.concatenate([model.basis, new], axis=1)
+    fresh = np.stack([(of.sparse(term) @ new / model.scale[:, None]).T for term in of.terms])
+    images, basis = np.concatenate([model.images, fresh], axis=1), np.concatenate([model.basis, new], axis=1)
     terms = np.empty((len(images), count, count))
     terms[:, :old, :old] = model.terms
-    terms[:, :, old:] = (basis * model.scale[:, None]).T @ fresh
-    terms[:, old:, :old] = terms[:, :old, old:].transpose(0, 2, 1)
+    terms[:, old:, :] = fresh @ (basis * model.scale[:, None])
+    terms[:, :old, old:] = terms[:, old:, :old].transpose(0, 2, 1)
     gram = np.empty((len(images), count, len(images), count))
     gram[:, :old, :, :old] = model.gram
-    gram[:, :, :, old:] = np.tensordot(images, fresh, axes=(1, 1))
+    gram[:, :, :, old:] = np.tensordot(images, fresh, axes=(2, 2))
     gram[:, old:, :, :old] = gram[:, :old, :, old:].transpose(2, 3, 0, 1)
-    doors = np.tensordot(fresh, _doors(of) / model.scale[:, None], axes=(1, 0))
+    doors = fresh @ (_doors(of) / model.scale[:, None])
     return Projection(
         basis=basis,
         scale=model.scale,
