@@ -12,6 +12,7 @@ import sys
 import time
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from pathlib import Path
 
 import numpy as np
 
@@ -99,8 +100,14 @@ def peak_memory(size: float) -> float:
 
 
 def alone(size: float) -> float:
-    """The spectrum on one grid, and then this process's peak memory, MB."""
+    """The spectrum on one grid, and then this process's peak memory, MB.
+
+    On Linux a process's resource usage begins with the peak of the one that started it, so its own is read elsewhere.
+    """
     spectrum(operator(reference_box(), size), BATT, FREQUENCY)
+    own = Path("/proc/self/status")
+    if own.exists():
+        return float(own.read_text().partition("VmHWM:")[2].split()[0]) / 1024.0
     most = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
     return most / (1024.0**2 if sys.platform == "darwin" else 1024.0)
 
