@@ -114,6 +114,24 @@ def test_sound_comes_in_by_the_way_it_goes_out(name: str) -> None:
     np.testing.assert_allclose(ours, caught, atol=0.2)
 
 
+def test_a_face_in_resonance_is_loaded_by_what_it_would_send_back() -> None:
+    """R = rho c S (g1 + g2)/4 Sd by reciprocity, worked from the field: at 125 Hz 18 mm lets out under half."""
+    box, section, field = solved(built("serpentine"))
+    front = next(leak for leak in box_walls.leaks(box, section, field) if leak.face == "front")
+    area, squares = field.faces["front"]
+    low = LINES[: field.frequency.size] < 240.0
+    load = np.zeros(81)
+    load[: low.size] = RHO_C * area * squares.sum(axis=1) / (4.0 * np.pi / 4.0 * 0.125**2)
+    panel = buildup.pushed_panel(box.shell, (0.7, 0.5))
+    for port in (0, 1):
+        by_hand, free = (
+            squares[:, port] * area / (np.pi / 4.0 * 0.125**2) * panel.share(each)[: low.size] for each in (load, 0.0)
+        )
+        np.testing.assert_allclose(front.by_port[port, : low.size][low], by_hand[low], rtol=1e-6)
+        assert by_hand[18:27].max() < 0.5 * free[18:27].max()
+        assert (by_hand[low] < 1.0).all()
+
+
 @pytest.mark.parametrize("name", ["labyrinth", "straight"])
 def test_what_leaves_by_the_wall_is_what_the_faces_let_out(name: str) -> None:
     """Waves both ways in the duct, (1 + |R|^2) of what arrives, less the breakout; not shortened again."""
