@@ -72,7 +72,8 @@ def leaks(box: Box, section: Size, field: BoxField) -> tuple[FaceLeak, ...]:
         )
         for name, (area, pressures) in field.faces.items()
     ]
-    return tuple(sorted(found, key=lambda leak: -float(np.max(leak.share[2:5]))))
+    loudest_first = sorted(found, key=lambda leak: (-round(float(np.max(leak.share[2:5])), 2), leak.face))
+    return tuple(loudest_first)
 
 
 def _held(pressures: Array) -> Array:
