@@ -21,8 +21,6 @@ from sordino.quantities import Size
 
 COARSE = 0.1
 """Laws hold on any grid; this one is quick, m."""
-PASSIVE = 1.1e-3
-"""Least f/sigma at which Miki's fit has a bulk modulus that loses energy, m3/kg."""
 BASIS = 1e-5
 """What the reduced basis may be off by in a share of power."""
 DEEP = 90.0
@@ -128,16 +126,11 @@ def loss(values: dict[str, Any], **changed: Any) -> Array:
 @MADE
 @given(BOXES, DENSITIES, ONE_CASE)
 def test_no_box_gains_either_way_and_both_ways_pass_alike(values: dict[str, Any], density: str, case: Case) -> None:
-    """What is sent back and what passes are no more than what arrives; a reciprocal four-pole has determinant 1.
-
-    Told from f = PASSIVE sigma up, a tenth of where the fit of the fibre begins: below, the spring of its air gives
-    energy by the fit, and a frame that moves takes too little of it back.
-    """
-    box, field = solved(values, case, fill={"density": density})
-    held = field.frequency > PASSIVE * case.factor * box.fill.resistivity
+    """What is sent back and what passes are no more than what arrives; a reciprocal four-pole has determinant 1."""
+    _, field = solved(values, case, fill={"density": density})
     passed = 10.0 ** (-field.losses[0] / 10.0)
-    assert (field.reflected + passed[:, None])[held].max(initial=0.0) <= 1.0 + BASIS
-    assert (field.losses[0] >= -BASIS)[held].all()
+    assert (field.reflected + passed[:, None]).max() <= 1.0 + BASIS
+    assert (field.losses[0] >= -BASIS).all()
     told = field.losses[0] < DEEP
     assert np.abs(np.linalg.det(field.pole) - 1.0)[told].max() < 1e-6
 

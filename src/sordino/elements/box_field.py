@@ -22,7 +22,7 @@ from sordino.physics.wave.refine import COARSER, grid_error
 from sordino.physics.wave.twoport import TwoPort, four_pole, transmission_loss
 from sordino.quantities import Size
 
-VERSION = 3
+VERSION = 4
 """Raise it when the computation changes, so that kept results are not used."""
 LIVE, FINE = 0.05, 0.025
 """Cell sizes of the quick and of the checking grid, m."""

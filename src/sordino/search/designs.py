@@ -103,7 +103,9 @@ def search(built: BuiltBox, wanted: Wanted, air: Air, flow: float, system: Syste
     """Try every family in the inside sizes, duct and casing of `built`, at a flow of `flow` m3/s."""
     clashes: Counter[str] = Counter()
     designs = [
-        made for box in _candidates(built.build, system) if (made := _tried(built, box, wanted, air, flow, clashes))
+        made
+        for box in _candidates(built.build, system)
+        if (made := _tried(built, box, wanted, air, flow, clashes, system))
     ]
     found = sorted((each for each in designs if each.meets), key=lambda each: each.mass)
     nearest = sorted((each for each in designs if not each.meets), key=lambda each: each.miss)
@@ -124,13 +126,18 @@ def _candidates(box: Box, system: System) -> Iterator[Box]:
             )
 
 
-def _tried(built: BuiltBox, box: Box, wanted: Wanted, air: Air, flow: float, clashes: Counter[str]) -> Design | None:
+def _tried(
+    built: BuiltBox, box: Box, wanted: Wanted, air: Air, flow: float, clashes: Counter[str], system: System
+) -> Design | None:
+    """A box in the place of `built`; None if it can't be laid out, which is counted with its reason."""
     try:
         other = rebuilt(built, box)
         return _design(known(other, coarse_field(other, box, air), air, flow), wanted)
-    except (Clash, OutOfRange) as clash:
-        clashes[f"{box.family}: {clash.problem if isinstance(clash, Clash) else clash}"] += 1
-        return None
+    except Clash as clash:
+        clashes[f"{box.family}: {clash.shown(system)[0]}"] += 1
+    except OutOfRange as error:
+        clashes[f"{box.family}: {error}"] += 1
+    return None
 
 
 def _design(made: Known, wanted: Wanted) -> Design:
@@ -149,7 +156,7 @@ def _larger(nearest: Design, wanted: Wanted, air: Air, flow: float) -> dict[str,
     """The nearest miss with each of its inside sides a quarter larger, where that can be laid out."""
     box = nearest.built.build
     grown = {side: box.model_copy(update={side: LONGER * getattr(box, side)}) for side in SIDES}
-    made = {side: _tried(nearest.built, each, wanted, air, flow, Counter()) for side, each in grown.items()}
+    made = {side: _tried(nearest.built, each, wanted, air, flow, Counter(), "metric") for side, each in grown.items()}
     return {side: each for side, each in made.items() if each is not None}
 
 
