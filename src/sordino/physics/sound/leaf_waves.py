@@ -14,8 +14,8 @@ RHO_C = DENSITY * SPEED_OF_SOUND
 AZIMUTHS = (np.arange(6) + 0.5) / 6.0 * np.pi / 4.0
 """Directions in the sheet, from its grain to the diagonal, rad."""
 
-NEAR_MATCH, NEAR_GRAZING = 81, 71
-"""Nodes of the quadrature over angles about coincidence and towards grazing; twice as many change 0.01 dB."""
+NEAR_MATCH, NEAR_GRAZING = 101, 91
+"""Nodes of the quadrature over angles about coincidence and towards grazing; twice as many change 0.03 dB."""
 
 Sides = tuple[float, float]
 """Width and height of a panel, m."""
