@@ -17,6 +17,10 @@ Face = Literal["left", "right", "floor", "ceiling", "left slope", "right slope",
 Family = Literal["serpentine", "labyrinth", "straight", "plenum", "shallow", "custom"]
 SMALLEST, LARGEST = 0.06, 6.0
 """Inside sides of a box that are believed, m (judgement)."""
+HEAVIEST_CORE = 2.0
+"""Mass of a flexible duct's core above which it is none, kg/m2 (judgement)."""
+THICKEST_DIVIDER = 0.1
+"""Thickness above which a divider is a block, m (judgement)."""
 SINGLE: tuple[Family, ...] = ("straight", "plenum")
 """Families with one pass."""
 FOLDED: tuple[Family, ...] = ("serpentine", "labyrinth", "shallow")
@@ -57,6 +61,16 @@ class Divider(Statement):
 
     start: tuple[NotNegative, NotNegative] = Field(alias="from", description="one corner: along and up")
     end: tuple[NotNegative, NotNegative] = Field(alias="to", description="the opposite corner: along and up")
+
+    @model_validator(mode="after")
+    def _is_a_board(self) -> Divider:
+        sides = [abs(one - other) for one, other in zip(self.start, self.end, strict=True)]
+        if min(sides) > THICKEST_DIVIDER:
+            raise Refusal(
+                "a divider from corner to corner as thick as that is a block; boards at a slant can't be stated",
+                "let `from` and `to` lie a board's thickness apart one way",
+            )
+        return self
 
 
 class Lining(Statement):
@@ -135,6 +149,22 @@ class Box(Statement):
                     "a casing has no board among its layers", 'add one, as { board = "plywood", thickness = "18 mm" }'
                 )
         return self
+
+    @model_validator(mode="after")
+    def _has_its_slopes(self) -> Box:
+        for side, slope in (("left", self.left_slope), ("right", self.right_slope)):
+            if slope is None and f"{side} slope" in self.faces:
+                raise Refusal(f"faces has layers for a {side} slope, but there is none", f"state {side}_slope too")
+            if slope is not None and (slope.run >= self.length or slope.drop >= self.standing[0]):
+                raise Refusal(f"the {side} slope is as long or as deep as the box", "let it run and drop less")
+        return self
+
+    @field_validator("core")
+    @classmethod
+    def _is_a_film(cls, mass: float | None) -> float | None:
+        if mass is not None and mass > HEAVIEST_CORE:
+            raise Refusal("{read} is no film", "cores of flexible duct weigh up to 2 kg/m2")
+        return mass
 
     @property
     def holds_duct(self) -> bool:

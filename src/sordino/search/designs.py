@@ -89,7 +89,7 @@ class Search:
     nearest: tuple[Design, ...]
     """Designs that miss, by how far."""
     clashes: dict[str, int] = field(default_factory=dict)
-    """Why others can't be laid out, with how many."""
+    """Why others can't be laid out, in the words of the first of a kind, with how many."""
     larger: dict[str, Design] = field(default_factory=dict)
     """The nearest miss with one side a quarter larger."""
 
@@ -134,10 +134,16 @@ def _tried(
         other = rebuilt(built, box)
         return _design(known(other, coarse_field(other, box, air), air, flow), wanted)
     except Clash as clash:
-        clashes[f"{box.family}: {clash.shown(system)[0]}"] += 1
+        clashes[_kind(box.family, clash, system, clashes)] += 1
     except OutOfRange as error:
         clashes[f"{box.family}: {error}"] += 1
     return None
+
+
+def _kind(family: str, clash: Clash, system: System, known: Counter[str]) -> str:
+    """What a clash is counted under: the words of the first of its kind in that family."""
+    start = f"{family}: {clash.said[0].partition('{')[0]}"
+    return next((words for words in known if words.startswith(start)), f"{family}: {clash.shown(system)[0]}")
 
 
 def _design(made: Known, wanted: Wanted) -> Design:
