@@ -55,7 +55,7 @@ ASSESS = (
     "lining ends",
     "judgement caveats",
     "assessment",
-    "box_loss box_faces box_picture",
+    "box_loss box_faces box_picture box_pair",
     "box_answer",
 )
 

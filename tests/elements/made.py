@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+import json
 from typing import Any
 
 import numpy as np
 from pydantic import TypeAdapter, ValidationError
 
+from small import FAN, ROOMS, written
 from sordino.bands import Array, Bands
+from sordino.elements.built_box import BuiltBox
 from sordino.elements.element import Element
-from sordino.elements.lined_box import Box, LinedBox
 from sordino.elements.parts import Part
 from sordino.physics.air.properties import STANDARD, Air
+from sordino.plan.statement import Plan
 
 _PART: TypeAdapter[Element] = TypeAdapter(Part)
 
@@ -21,11 +24,26 @@ def made(kind: str, size: str = "160 mm", **fields: Any) -> Element:
     return _PART.validate_python({"is": kind, "size": size, **fields})
 
 
-def boxed(size: str = "200 mm", **fields: Any) -> LinedBox:
-    """A lined box already given its statement."""
-    part = made("lined box", size=size, box="quiet")
-    assert isinstance(part, LinedBox)
-    return part.model_copy(update={"build": Box.model_validate(fields)})
+def with_box(size: str = "200 mm", **fields: Any) -> Plan:
+    """A plan whose one run of that size leads through the box `quiet`, stated by `fields`."""
+    parts = 'parts = [{ is = "lined box", box = "quiet" }]'
+    run = f'[run.way]\nfrom = "fan.outlet"\nto = "there"\nsize = "{size}"\n{parts}\n'
+    return written(f"{ROOMS}{FAN}\n{run}\n[box.quiet]\n" + "".join(f"{k} = {_toml(v)}\n" for k, v in fields.items()))
+
+
+def boxed(size: str = "200 mm", **fields: Any) -> BuiltBox:
+    """The box as the plan builds it into its run, its sound field not solved."""
+    part = with_box(size, **fields).run["way"].parts[0]
+    assert isinstance(part, BuiltBox)
+    return part
+
+
+def _toml(value: Any) -> str:
+    if isinstance(value, dict):
+        return "{ " + ", ".join(f"{key} = {_toml(one)}" for key, one in value.items()) + " }"
+    if isinstance(value, list):
+        return "[" + ", ".join(map(_toml, value)) + "]"
+    return json.dumps(value)
 
 
 def refusal(kind: str, **fields: Any) -> str:

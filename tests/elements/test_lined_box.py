@@ -1,17 +1,18 @@
-"""Lined boxes: passage, pressure line by line, handbook loss, ceiling, wall."""
+"""The place of a box in a run, and the statement of the box that stands there."""
 
 from __future__ import annotations
 
 from typing import Any
 
-import numpy as np
 import pytest
 from pydantic import ValidationError
 
-from elements.made import boxed, rises_with_flow, total
-from sordino.elements.buildup import transmission_loss
-from sordino.elements.lined_box import Box, default_ceiling
-from sordino.physics.air.properties import STANDARD
+from elements.made import made, refusal, with_box
+from sordino.elements.box import Box
+from sordino.elements.built_box import BuiltBox
+from sordino.elements.lined_box import LinedBox
+from sordino.errors import PlanError
+from sordino.quantities import Size
 
 LABYRINTH: dict[str, Any] = {
     "family": "labyrinth",
@@ -21,133 +22,46 @@ LABYRINTH: dict[str, Any] = {
     "passes": 2,
 }
 STRAIGHT: dict[str, Any] = {"family": "straight", "length": "1.2 m", "width": "0.4 m", "height": "0.4 m", "passes": 1}
-SERPENTINE: dict[str, Any] = {
-    "family": "serpentine",
-    "length": "1.25 m",
-    "width": "0.5 m",
-    "height": "0.85 m",
-    "duct": "200 mm",
-}
-PLENUM: dict[str, Any] = {"family": "plenum", "length": "1.0 m", "width": "0.6 m", "height": "0.6 m", "passes": 1}
-FAMILIES = (LABYRINTH, STRAIGHT, SERPENTINE, PLENUM)
 
 
-def test_passage_of_a_labyrinth() -> None:
-    """(620 - 18)/2 - 2 x 50 = 201 mm high, 600 mm wide, 2 x 1.2 m long, two right angles at its one fold."""
-    passage = boxed(**LABYRINTH).passage
-    assert (passage.size.height, passage.size.width) == pytest.approx((0.201, 0.6))
-    assert passage.length == pytest.approx(2.4)
-    assert passage.turns == 2
+def test_a_place_is_called_by_its_box() -> None:
+    """And nothing else can be stated there."""
+    part = made("lined box", box="quiet")
+    assert type(part) is LinedBox
+    assert part.label() == "box quiet"
+    assert "box" in refusal("lined box")
 
 
-def test_a_straight_box_is_lined_on_its_sides_too() -> None:
-    """400 - 2 x 50 = 300 mm both ways, no turn."""
-    passage = boxed(**STRAIGHT).passage
-    assert (passage.size.height, passage.size.width) == pytest.approx((0.3, 0.3))
-    assert passage.turns == 0
-
-
-def test_speeds_by_name() -> None:
-    """100 L/s in 200 mm is 3.18 m/s; in a passage of 0.6 x 0.201 m 0.83 m/s."""
-    speeds = boxed(**LABYRINTH).velocities(0.1)
-    assert speeds == {"box passage": pytest.approx(0.829, abs=0.001), "duct": pytest.approx(3.183, abs=0.001)}
-
-
-def test_pressure_line_by_line() -> None:
-    """100 L/s by hand, the duct's velocity pressure 6.10 Pa, the passage's 0.414.
-
-    In: 3.84 times the area, (1 - 1/3.84)^2 = 0.547. Out: d2/d1 = 0.510, by Rennels l = 1.571 and 0.0696 x 0.965 x 2.467
-    + 0.571^2 = 0.49. Two mitres of H/W 3 (ASHRAE CR3-6, second-hand): 0.98 times 1.28 for Re near 17 000.
-    """
-    lines = boxed(**LABYRINTH).pressure_lines(0.1, STANDARD)
-    assert lines["entry"] == pytest.approx(0.547 * 6.10, rel=0.01)
-    assert lines["exit"] == pytest.approx(0.49 * 6.10, rel=0.01)
-    assert lines["turns"] == pytest.approx(2 * 0.98 * 1.28 * 0.414, rel=0.04)
-    assert lines["passage"] < lines["turns"]
-    assert boxed(**LABYRINTH).pressure_loss(0.1, STANDARD) == pytest.approx(sum(lines.values()))
-
-
-def test_a_straight_box_takes_its_lining() -> None:
-    """300 x 300 mm, 50 mm lining, 1.2 m: B (P/A)^C t^D by hand at P/A 4.06 1/ft and 1.969 in (Reynolds & Bledsoe
-    1991): 0.38 0.79 1.79 4.34 4.69 4.28 2.85 2.15 dB/ft, each times 3.937 ft."""
-    by_hand = np.array([0.385, 0.781, 1.790, 4.262, 4.691, 4.284, 2.857, 2.149]) * 3.937
-    np.testing.assert_allclose(boxed(**STRAIGHT).attenuation(STANDARD)[1:], by_hand, rtol=0.03)
-
-
-def test_a_labyrinth_adds_lined_mitres() -> None:
-    """Two turns 201 mm wide, 7.91 in: at 1 kHz 7.93 kHz in, 11 dB each (ASHRAE, memory)."""
-    without = boxed(**(LABYRINTH | {"passes": 1, "height": "0.301 m"})).attenuation(STANDARD) * 2.0
-    assert boxed(**LABYRINTH).attenuation(STANDARD)[5] - without[5] == pytest.approx(22.0, abs=0.01)
-
-
-@pytest.mark.parametrize("family", FAMILIES, ids=lambda family: str(family["family"]))
-def test_longer_takes_more(family: dict[str, Any]) -> None:
-    """Half as long again never loses less sound or pressure."""
-    longer = family | {"length": "1.9 m"}
-    assert np.all(np.nan_to_num(boxed(**longer).attenuation(STANDARD) - boxed(**family).attenuation(STANDARD)) >= 0)
-    assert boxed(**longer).pressure_loss(0.08, STANDARD) >= boxed(**family).pressure_loss(0.08, STANDARD)
-    assert boxed(**longer).path_length > boxed(**family).path_length
-
-
-def test_a_thicker_lining_takes_more() -> None:
-    """Of the same passage, up to the two inches that were measured."""
-    thin = boxed(**(STRAIGHT | {"lining": "25 mm", "width": "0.35 m", "height": "0.35 m"}))
-    thick = boxed(**(STRAIGHT | {"lining": "50 mm"}))
-    assert np.all((thick.attenuation(STANDARD) - thin.attenuation(STANDARD))[1:] >= -1e-9)
-
-
-def test_slack_inside_a_serpentine_costs() -> None:
-    """As it does outside; the folds cost the same either way."""
-    tight, slack = (boxed(**(SERPENTINE | {"pull": pull})).pressure_loss(0.08, STANDARD) for pull in ("4 %", "30 %"))
-    assert slack > 1.3 * tight
-
-
-def test_the_ceiling_is_under_both_ways_round() -> None:
-    """The energy sum of the stated default and of the shell twice over: lower than either, near the lesser."""
-    box = boxed(**LABYRINTH)
-    twice = 2.0 * transmission_loss(box.plan.shell)
-    least = np.minimum(default_ceiling(), twice)
-    assert np.all(box.ceiling() < least)
-    assert np.all(box.ceiling() >= least - 3.02)
-    np.testing.assert_array_equal(default_ceiling()[1:], [35, 40, 45, 50, 50, 50, 45, 45])
-
-
-def test_a_heavier_shell_raises_ceiling_and_wall() -> None:
-    """Two sheets against one."""
-    sheet = {"board": "plywood", "thickness": "18 mm"}
-    light, heavy = (boxed(**(LABYRINTH | {"shell": [sheet] * count})) for count in (1, 3))
-    assert np.all(heavy.ceiling() >= light.ceiling())
-    assert np.all(heavy.wall().breakout[:4] > light.wall().breakout[:4] + 8.0)
-    assert light.wall().outer_area == pytest.approx(2 * (1.2 * 0.6 + 1.2 * 0.62 + 0.6 * 0.62))
-
-
-def test_noise_at_the_turns() -> None:
-    """Rises with flow; a narrower passage is louder; four turns are 3 dB over two."""
-    assert rises_with_flow(boxed(**LABYRINTH))
-    narrow = boxed(**(LABYRINTH | {"width": "0.3 m"}))
-    assert total(narrow.own_noise(0.1, STANDARD)) > total(boxed(**LABYRINTH).own_noise(0.1, STANDARD)) + 10.0
-    three = boxed(**(LABYRINTH | {"passes": 3, "height": "0.939 m"}))
-    gain = total(three.own_noise(0.1, STANDARD)) - total(boxed(**LABYRINTH).own_noise(0.1, STANDARD))
-    assert gain == pytest.approx(3.0, abs=0.1)
+def test_the_plan_builds_the_box_into_its_place() -> None:
+    """As stated, for the run's section."""
+    part = with_box("160 mm", **LABYRINTH).run["way"].parts[0]
+    assert isinstance(part, BuiltBox)
+    assert part.label() == "box quiet"
+    assert part.section == Size.circle(0.16)
+    assert part.build == Box.model_validate(LABYRINTH)
+    assert part.field is None
 
 
 @pytest.mark.parametrize(
     ("fields", "words"),
     [
         (STRAIGHT | {"passes": 2}, "one pass"),
-        (LABYRINTH | {"height": "0.2 m"}, "passage"),
         (LABYRINTH | {"passes": 0}, "passes"),
         (LABYRINTH | {"family": "maze"}, "family"),
         (LABYRINTH | {"shell": []}, "shell"),
+        (LABYRINTH | {"family": "custom"}, "where its ducts join"),
+        (LABYRINTH | {"linings": [{"face": "floor", "thickness": "50 mm"}]}, "lays out its own linings"),
+        (LABYRINTH | {"shell": [{"damping": True}]}, "no board"),
+        (LABYRINTH | {"length": "12 m"}, "no size for a box"),
     ],
 )
 def test_what_no_box_is(fields: dict[str, Any], words: str) -> None:
-    """Two passes in a straight box, no room for air, no pass, no such family, no shell."""
+    """Two passes in a straight box, no pass, no such family, no shell, no mouths, two layouts, no board, a house."""
     with pytest.raises(ValidationError, match=words):
         Box.model_validate(fields)
 
 
-def test_it_says_that_it_is_an_estimate() -> None:
-    """Until a sound field is worked out."""
-    assert boxed(**LABYRINTH).notes() == ("the box's loss is a handbook estimate",)
-    assert boxed(**LABYRINTH).label() == "box quiet"
+def test_a_box_without_room_for_air_is_no_box() -> None:
+    """200 mm high: two passes of 91 mm, less 100 mm of lining."""
+    with pytest.raises(PlanError, match="passage"):
+        with_box(**(LABYRINTH | {"height": "0.2 m"}))

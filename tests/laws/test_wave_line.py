@@ -34,3 +34,11 @@ def test_a_bend_too_wide_is_refused_with_what_fits() -> None:
     """The message gives the largest radius for the runs at hand."""
     with pytest.raises(OutOfRange, match=r"bend radius is 0\.9 m; 0\.8 m is the most that fits"):
         rounded(CORNERS, 0.9)
+
+
+def test_a_run_with_one_bend_gives_it_its_whole_length() -> None:
+    """The first and last run bend at one end; only the run between shares its length between two bends."""
+    corners = ((0.0, 0.0, 0.0), (0.31, 0.0, 0.0), (0.31, 0.0, 0.6), (0.0, 0.0, 0.6))
+    assert rounded(corners, 0.3)[1] == pytest.approx((0.01, 0.0, 0.0))
+    with pytest.raises(OutOfRange, match=r"0\.3 m is the most that fits"):
+        rounded(corners, 0.305)

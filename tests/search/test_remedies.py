@@ -10,9 +10,10 @@ import pytest
 from small import FAN, ROOMS, between, written
 from sordino.assess.acoustics import acoustics
 from sordino.assess.assessment import Assessment, assess
+from sordino.elements.box_layout import layout
+from sordino.elements.built_box import BuiltBox
 from sordino.elements.flexible_duct import FlexibleDuct
 from sordino.elements.grille import Grille
-from sordino.elements.lined_box import LinedBox
 from sordino.elements.metal_duct import MetalDuct
 from sordino.plan.project import plan_of
 from sordino.plan.reading import parsed
@@ -101,7 +102,7 @@ def test_lined_duct_and_box_go_right_behind_the_opening() -> None:
     plan = loud()
     for edit, kind in (
         (edits.with_lined_duct("way", "there", 2.0, 0.05), MetalDuct),
-        (edits.with_box("way", "there", edits.fitting_box(Size.circle(0.16), 1.2, 0.05)), LinedBox),
+        (edits.with_box("way", "there", edits.fitting_box(Size.circle(0.16), 1.2, 0.05)), BuiltBox),
     ):
         parts = edit(plan).run["way"].parts
         assert isinstance(parts[-2], kind)
@@ -117,9 +118,11 @@ def test_at_a_return_they_go_behind_the_grille_where_the_air_enters() -> None:
 
 
 def test_the_box_that_is_offered_passes_more_than_the_duct() -> None:
-    for duct in (Size.circle(0.125), Size.circle(0.315), Size.rectangle(0.4, 0.2)):
+    for duct in (Size.circle(0.125), Size.circle(0.315), Size.circle(0.63), Size.rectangle(0.4, 0.2)):
         box = edits.fitting_box(duct, 1.2, 0.05)
-        assert box.passage_height * box.passage_width >= 1.5 * duct.area
+        made = layout(box, duct)
+        assert len(made.stations) == 2
+        assert made.narrowest.size.area >= 1.5 * duct.area
         assert type(box).model_validate(
             {key: f"{value} m" if isinstance(value, float) else value for key, value in box if key in _WRITTEN}
         )
@@ -169,6 +172,50 @@ def test_air_noise_is_met_at_its_opening_and_its_duct() -> None:
     assert any("grille opening" in each or "damper" in each for each in words)
     assert "duct of 200 mm instead of 160 mm in way" in words
     assert any(each.startswith("the fan at 80 % instead of 100 %") for each in words)
+
+
+BOX = '[box.quiet]\nfamily = "straight"\nlength = "0.8 m"\nwidth = "{side}"\nheight = "{side}"\npasses = 1\n'
+
+
+def with_straight_box(side: str) -> Plan:
+    return loud('{ is = "lined box", box = "quiet" },' + PARTS, BOX.format(side=side))
+
+
+def test_a_box_in_a_wider_duct_is_laid_out_and_solved_anew() -> None:
+    found = assess(with_straight_box("0.35 m"))
+    wide = edits.with_wider_duct("way")(found.plan)
+    before, after = (assess(plan).plan.run["way"].parts[0] for plan in (found.plan, wide))
+    assert isinstance(before, BuiltBox)
+    assert isinstance(after, BuiltBox)
+    assert before.field is not None
+    assert after.field is not None
+    assert after.layout.prism.ports[0].diameter == 0.2
+    assert after.field.limit == pytest.approx(before.field.limit * 0.16 / 0.2)
+
+
+def test_no_duct_is_offered_that_would_not_fit_the_box_in_it() -> None:
+    """200 mm do not meet a face of 180 mm."""
+    tight, roomy = (edits.with_quieter("fan", 60.0)(with_straight_box(side)) for side in ("0.18 m", "0.35 m"))
+    offered = [
+        [change.words for change in changes(plan, "there", "normal", assess(plan).noise["there", "normal"].governing)]
+        for plan in (tight, roomy)
+    ]
+    wider = "duct of 200 mm instead of 160 mm in way"
+    assert [wider in words for words in offered] == [False, True]
+    assert not edits.buildable(edits.with_wider_duct("way")(tight), "way")
+
+
+def test_like_is_set_beside_like_where_no_field_was_solved() -> None:
+    guessed = assess(with_straight_box("0.35 m"), fields=False)
+    part = guessed.plan.run["way"].parts[0]
+    assert isinstance(part, BuiltBox)
+    assert part.field is None
+    assert any("sound field is not solved" in finding.sentence for finding in guessed.findings)
+    plan = edits.with_lined_duct("way", "there", 2.0, 0.05)(guessed.plan)
+    again = acoustics_again(guessed.acoustics, plan)
+    assert all(each.field is None for each in again.plan.run["way"].parts if isinstance(each, BuiltBox))
+    known = assess(guessed.plan)
+    assert not any("sound field is not solved" in finding.sentence for finding in known.findings)
 
 
 SHELL = """

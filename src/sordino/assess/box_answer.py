@@ -13,18 +13,20 @@ from sordino.assess.box_loss import (
     Dip,
     LossBands,
     Validity,
-    companion,
     counted,
     counted_range,
     dips,
     divider_cost,
     octaves,
+    ruling,
     thirds,
     validity,
 )
+from sordino.assess.box_pair import BoxPair, box_pairs
 from sordino.assess.boxes import field_of
 from sordino.bands import CENTRES, Bands
 from sordino.elements import box_walls
+from sordino.elements.box_estimate import estimate
 from sordino.elements.box_field import LIVE
 from sordino.elements.box_mass import BoxMass, box_mass
 from sordino.elements.built_box import BuiltBox, default_ceiling
@@ -74,16 +76,20 @@ class BoxAnswer:
     ceiling: Bands
     default_ceiling: Bands
     casing: Bands
-    """Way through the casing and back in by its weakest face, dB."""
+    """Way out through the casing, face by face from the field, and back in, dB."""
     counted: Bands
     counted_low: Bands
     counted_high: Bands
+    handbook: Bands
+    """What handbook tables of lined passages and turns would say, without any sound field, dB."""
     dividers: Bands | None
     faces: tuple[FaceShare, ...]
     dips: tuple[Dip, ...]
     validity: Validity
     through: BoxAir
     mass: BoxMass
+    pairs: tuple[BoxPair, ...]
+    """With the next box of its run, either way."""
     notes: tuple[str, ...]
 
     @property
@@ -95,6 +101,11 @@ class BoxAnswer:
     def weakest(self) -> int:
         """Index of the octave in which it counts for least, from 63 Hz up."""
         return 1 + int(np.argmin(self.counted[1:]))
+
+    @property
+    def rulers(self) -> tuple[str, ...]:
+        """Which way lets most through in each octave."""
+        return ruling(self.octaves.loss, self.casing, self.default_ceiling)
 
     @property
     def ruled(self) -> tuple[int, ...]:
@@ -122,32 +133,34 @@ def box_answer(plan: Plan, name: str, mode: str | None = None, size: float = LIV
     air, place = indoor_air(plan), standing(plan, name)
     found = field_of(place.built.build, place.built.section, air, size)
     built = place.built.model_copy(update={"solved": found})
-    beside = companion(built, air, size)
-    whole, ceiling = octaves(built, air, found, beside), built.ceiling()
-    low, high = counted_range(whole, ceiling)
+    whole, ceiling = octaves(built, air, found), built.ceiling()
+    casing = box_walls.there_and_back(built.build, built.section, found)
+    low, high = counted_range(whole, casing, default_ceiling(), box_walls.scatter_key(built.build))
     return BoxAnswer(
         name=name,
         standing=Standing(run=place.run, built=built, within=place.within),
         air=air,
-        thirds=thirds(found, beside),
+        thirds=thirds(found),
         octaves=whole,
         ceiling=ceiling,
         default_ceiling=default_ceiling(),
-        casing=2.0 * box_walls.weakest(built.build),
+        casing=casing,
         counted=counted(whole.loss, ceiling),
         counted_low=low,
         counted_high=high,
+        handbook=estimate(built.build, built.layout, built.section, air),
         dividers=divider_cost(found) if built.layout.prism.dividers else None,
         faces=face_shares(built, found),
         dips=dips(built, found, air),
-        validity=validity(built, found, beside),
-        through=_through(built, *_flow(plan, place.run, mode, air), air),
+        validity=validity(built, found),
+        through=_through(built, *flow_through(plan, place.run, mode, air), air),
         mass=box_mass(built.build, built.layout),
+        pairs=box_pairs(plan, name, air),
         notes=built.notes(),
     )
 
 
-def _flow(plan: Plan, run: str, mode: str | None, air: Air) -> tuple[str, float]:
+def flow_through(plan: Plan, run: str, mode: str | None, air: Air) -> tuple[str, float]:
     """The mode that is spoken of, and its flow in a run, m3/s."""
     names = tuple(plan.mode) if mode is None else (mode,)
     flows = {key: air_state(plan, key, plan.mode[key].filters, air).flows[run] for key in names}

@@ -14,6 +14,7 @@ from sordino.elements.built_box import BuiltBox
 
 HEARD = slice(1, 6)
 """63 Hz to 1 kHz: the bands in which a casing is judged; above, sealing decides."""
+LEAST = 1e-12
 TELLS = 1.0
 """A change of the whole under this is not worth a board, dB."""
 
@@ -32,14 +33,29 @@ class FaceShare:
     """Power it lets out re the power arriving at the inlet, dB."""
     share: Bands
     """Its part of all that the casing lets out, 0 to 1."""
+    into: str
+    """The space that hears it; empty if the plan names none."""
     if_half: float
-    """Most that the whole casing lets out more, 63 Hz to 1 kHz, with this face half as thick, dB."""
+    """Most that the whole casing lets out more, 63 Hz to 1 kHz, with this face half as thick and heavy, dB."""
     if_double: float
     """Most that the whole casing lets out less with this face twice as thick, dB."""
 
     @property
+    def margin(self) -> Bands:
+        """How far what it lets out lies under what the whole casing does, dB."""
+        return -10.0 * np.log10(np.maximum(self.share, LEAST))
+
+    @property
+    def least_margin(self) -> float:
+        """The least of these from 63 Hz to 1 kHz, dB."""
+        return float(np.min(self.margin[HEARD]))
+
+    @property
     def verdict(self) -> str:
-        """Whether it `may be light`, `must be heavy`, or is right as it is."""
+        """Whether it `may be light`, `must be heavy`, or is right `as it is`.
+
+        Light: it could lose half its mass without raising the whole by 1 dB in any octave.
+        """
         if self.if_half < TELLS:
             return "may be light"
         return "must be heavy" if self.if_double >= TELLS else "as it is"
@@ -57,6 +73,7 @@ def face_shares(built: BuiltBox, field: BoxField) -> tuple[FaceShare, ...]:
             inside=_inside(field, leak.face),
             radiated=leak.share,
             share=10.0 ** ((leak.share - whole) / 10.0),
+            into=built.within or "",
             if_half=float(np.max((_whole(built, field, _scaled(box, leak.face, 0.5)) - whole)[HEARD])),
             if_double=float(np.max((whole - _whole(built, field, _scaled(box, leak.face, 2.0)))[HEARD])),
         )

@@ -7,17 +7,19 @@ from pathlib import Path
 
 import click
 
-from sordino.assess.box_answer import BoxAnswer, box_answer
+from sordino.assess.box_answer import BoxAnswer, box_answer, standing
 from sordino.cli.assess import checked
 from sordino.cli.choosing import chosen
 from sordino.cli.ending import MET
 from sordino.elements.box_field import FINE, LIVE
-from sordino.plan.project import document
+from sordino.plan.project import Document, document
 from sordino.plan.statement import Plan
 from sordino.report import record
 from sordino.report.box import box_text
 from sordino.report.box_record import box_record
-from sordino.search.box_changes import BoxChange, box_changes
+from sordino.search.box_changes import box_changes
+from sordino.search.box_compared import BoxChange
+from sordino.search.departures import departures
 
 PICTURED = (63.0, 125.0, 250.0)
 LOWEST, MOST_PANELS = 20.0, 6
@@ -51,17 +53,19 @@ def command(
     """
     if picture is not None:
         _check_picture(picture)
-    plan = checked(document(file), variant)
+    source = document(file)
+    plan = checked(source, variant)
     chosen(file, name, plan.box, "box")
     wanted = None if mode is None else chosen(file, mode, plan.mode, "mode")[0]
     size = FINE if fine else LIVE
     answer = box_answer(plan, name, wanted, size)
     frequencies = _frequencies(at, answer.validity.field_limit)
     changes = None if quick else _changes(plan, answer)
+    departed = () if quick or variant is None else _departures(source, answer)
     if as_json:
-        click.echo(record.text(box_record(plan, answer, changes, variant)), nl=False)
+        click.echo(record.text(box_record(plan, answer, changes, variant, departed)), nl=False)
     else:
-        click.echo(box_text(plan, answer, changes, variant), nl=False)
+        click.echo(box_text(plan, answer, changes, variant, departed), nl=False)
     if picture is not None:
         _draw(plan, answer, frequencies, size, Path(picture))
         click.echo(f"The picture is in {picture}.", err=as_json)
@@ -70,6 +74,15 @@ def command(
 
 def _changes(plan: Plan, answer: BoxAnswer) -> tuple[BoxChange, ...]:
     return box_changes(answer.built, answer.air, answer.through.flow, plan.units)
+
+
+def _departures(source: Document, answer: BoxAnswer) -> tuple[BoxChange, ...]:
+    """What sets the box of a variant apart from that of the project as written, if both have it."""
+    drawn = checked(source, None)
+    if answer.name not in drawn.box:
+        return ()
+    built = standing(drawn, answer.name).built
+    return departures(built, answer.built.build, answer.air, answer.through.flow, drawn.units)
 
 
 def _check_picture(picture: str) -> None:

@@ -18,6 +18,10 @@ Face = Literal["left", "right", "floor", "ceiling", "left slope", "right slope",
 Family = Literal["serpentine", "labyrinth", "straight", "plenum", "shallow", "custom"]
 SMALLEST, LARGEST = 0.06, 6.0
 """Inside sides of a box that are believed, m (judgement)."""
+HEAVIEST_CORE = 2.0
+"""Mass of a flexible duct's core above which it is none, kg/m2 (judgement)."""
+THICKEST_DIVIDER = 0.1
+"""Thickness above which a divider is a block, m (judgement)."""
 SINGLE: tuple[Family, ...] = ("straight", "plenum")
 """Families with one pass."""
 FOLDED: tuple[Family, ...] = ("serpentine", "labyrinth", "shallow")
@@ -55,7 +59,7 @@ class Fill(Statement):
 class Mouth(Statement):
     """Where a duct meets the box: on which face, how far along and across it."""
 
-    face: Face
+    face: Face = Field(description="the face the duct goes through")
     along: NotNegative = Field(description="up from the floor on an end, along the box on floor, ceiling or sides")
     across: NotNegative | None = Field(default=None, description="from the front; the middle if not given")
 
@@ -63,15 +67,25 @@ class Mouth(Statement):
 class Divider(Statement):
     """A board over the full width, drawn in the profile by two opposite corners, along and up."""
 
-    start: tuple[NotNegative, NotNegative] = Field(alias="from")
-    end: tuple[NotNegative, NotNegative] = Field(alias="to")
+    start: tuple[NotNegative, NotNegative] = Field(alias="from", description="one corner: along and up")
+    end: tuple[NotNegative, NotNegative] = Field(alias="to", description="the opposite corner: along and up")
+
+    @model_validator(mode="after")
+    def _is_a_board(self) -> Divider:
+        sides = [abs(one - other) for one, other in zip(self.start, self.end, strict=True)]
+        if min(sides) > THICKEST_DIVIDER:
+            raise Refusal(
+                "a divider from corner to corner as thick as that is a block; boards at a slant can't be stated",
+                "let `from` and `to` lie a board's thickness apart one way",
+            )
+        return self
 
 
 class Lining(Statement):
     """Fibre of even thickness on one inside face."""
 
-    face: Face
-    thickness: Length
+    face: Face = Field(description="the inside face it covers")
+    thickness: Length = Field(description="how thick it is")
 
 
 class Box(Statement):
@@ -85,8 +99,8 @@ class Box(Statement):
     length: Length = Field(description="inside length, along the passes")
     width: Length = Field(description="inside width, across the passes")
     height: Length = Field(description="inside height, over which the passes are stacked")
-    left_slope: Slope | None = None
-    right_slope: Slope | None = None
+    left_slope: Slope | None = Field(default=None, description="roof slope over the left end")
+    right_slope: Slope | None = Field(default=None, description="roof slope over the right end")
     passes: int = Field(default=2, ge=1, le=9, description="how often the air goes along the box")
     lining: Length = Field(default=0.05, description="fibre thickness on each lined face, or round the duct at a turn")
     divider: Length = Field(default=0.018, description="thickness of the dividers")
@@ -97,11 +111,11 @@ class Box(Statement):
     )
     pull: Slack = Field(default=0.10, description="how far from fully stretched that duct lies")
     core: SurfaceMass | None = Field(default=None, description="mass of that duct's film core; none lets sound through")
-    fill: Fill = Fill()
-    inlet: Mouth | None = None
-    outlet: Mouth | None = None
-    dividers: tuple[Divider, ...] = ()
-    linings: tuple[Lining, ...] = ()
+    fill: Fill = Field(default=Fill(), description="the fibre of lining or filling")
+    inlet: Mouth | None = Field(default=None, description="where the run comes in; as the family has it if not given")
+    outlet: Mouth | None = Field(default=None, description="where the run goes out; as the family has it if not given")
+    dividers: tuple[Divider, ...] = Field(default=(), description="boards of a custom box")
+    linings: tuple[Lining, ...] = Field(default=(), description="lined faces of a custom box")
     centreline: tuple[tuple[NotNegative, NotNegative], ...] = Field(
         default=(), description="corners of the flexible duct's centreline in the profile, along and up"
     )
@@ -145,6 +159,22 @@ class Box(Statement):
                     "a casing has no board among its layers", 'add one, as { board = "plywood", thickness = "18 mm" }'
                 )
         return self
+
+    @model_validator(mode="after")
+    def _has_its_slopes(self) -> Box:
+        for side, slope in (("left", self.left_slope), ("right", self.right_slope)):
+            if slope is None and f"{side} slope" in self.faces:
+                raise Refusal(f"faces has layers for a {side} slope, but there is none", f"state {side}_slope too")
+            if slope is not None and (slope.run >= self.length or slope.drop >= self.standing[0]):
+                raise Refusal(f"the {side} slope is as long or as deep as the box", "let it run and drop less")
+        return self
+
+    @field_validator("core")
+    @classmethod
+    def _is_a_film(cls, mass: float | None) -> float | None:
+        if mass is not None and mass > HEAVIEST_CORE:
+            raise Refusal("{read} is no film", "cores of flexible duct weigh up to 2 kg/m2")
+        return mass
 
     @property
     def holds_duct(self) -> bool:

@@ -5,13 +5,24 @@ from __future__ import annotations
 from functools import lru_cache
 from typing import Annotated, Literal
 
+import numpy as np
 from pydantic import Field, model_validator
 
-from sordino.bands import LINES, Bands
+from sordino.bands import LINES, Array, Bands
+from sordino.cache import key_of, remembered
 from sordino.errors import Refusal
 from sordino.names import OnRecord
 from sordino.physics.sound.leaf_waves import Leaf, Sides
-from sordino.physics.sound.panels import OPENING, band_loss, double_leaf_loss, layered_leaf, leaf_loss
+from sordino.physics.sound.panels import (
+    OPENING,
+    Pushed,
+    band_loss,
+    double_leaf_loss,
+    gap_spring,
+    layered_leaf,
+    leaf_loss,
+    pushed,
+)
 from sordino.physics.sound.sources import board, board_names
 from sordino.quantities import Length, Statement
 
@@ -52,6 +63,10 @@ def thickness(layers: Buildup) -> float:
     return sum((layer.thickness or layer.cavity or 0.0) for layer in layers)
 
 
+LEAF_VERSION = 1
+"""Raise it when the loss of a leaf is reckoned otherwise, so that kept ones are not used."""
+
+
 @lru_cache(maxsize=256)
 def leaves(layers: Buildup) -> tuple[Leaf, ...]:
     """The stiff leaves, split at the cavities; boards in one leaf add their mass."""
@@ -79,30 +94,70 @@ def _leaf(group: list[Layer]) -> Leaf:
 
 @lru_cache(maxsize=256)
 def transmission_loss(layers: Buildup, size: Sides | None = None) -> Bands:
-    """Diffuse-field transmission loss per octave, dB: transmitted energy averaged over each band, read-only (9,).
+    """Diffuse-field transmission loss per octave, dB: transmitted energy averaged over each band, read-only (9,)."""
+    return _kept(band_loss(loss_at_lines(layers, size)))
+
+
+@lru_cache(maxsize=256)
+def loss_at_lines(layers: Buildup, size: Sides | None = None) -> Array:
+    """Diffuse-field transmission loss at LINES, dB, read-only (81,).
 
     `size` is the width and height of the panel (m) if it is known. Else a single leaf of boards counts as a
     laboratory's wall, one of bare sheet as endless. Two leaves do not ask for it.
     """
     plates = leaves(layers)
     first, last = plates[0], plates[-1]
-    cavities = [layer for layer in layers if layer.cavity is not None]
-    at_lines = (
-        leaf_loss(LINES, first, size or (None if first.in_reveal else OPENING))
-        if len(plates) == 1
-        else double_leaf_loss(
+    if len(plates) == 1:
+        return _single_leaf(first, size or (None if first.in_reveal else OPENING))
+    gaps = cavities(layers)
+    return _kept(
+        double_leaf_loss(
             LINES,
             first.surface_mass,
             first.critical_frequency,
             last.surface_mass,
             last.critical_frequency,
-            gap=sum(layer.cavity or 0.0 for layer in cavities),
-            filled=all(layer.filled for layer in cavities),
+            gap=sum(gap.cavity or 0.0 for gap in gaps),
+            filled=all(gap.filled for gap in gaps),
         )
     )
-    loss = band_loss(at_lines)
-    loss.setflags(write=False)
-    return loss
+
+
+def _single_leaf(leaf: Leaf, size: Sides | None) -> Array:
+    """Loss of one leaf at LINES, dB, read-only; kept by content, since the integral over angles takes a while."""
+    key = key_of("leaf loss", LEAF_VERSION, repr(leaf), size)
+    return _kept(np.array(remembered(key, lambda: leaf_loss(LINES, leaf, size).tolist())))
+
+
+@lru_cache(maxsize=256)
+def pushed_panel(layers: Buildup, size: Sides) -> Pushed:
+    """The panel of that width and height (m) pushed all at once from its first layer's side, at LINES."""
+    return pushed(LINES, leaves(layers), _between(layers), size)
+
+
+def cavities(layers: Buildup) -> tuple[Layer, ...]:
+    """The air spaces, filled or not."""
+    return tuple(layer for layer in layers if layer.cavity is not None)
+
+
+def _between(layers: Buildup) -> list[complex]:
+    """Springs between leaves, Pa/m; several cavities with no board between them lie one behind the other."""
+    springs: list[complex] = []
+    waiting = 0.0 + 0.0j
+    boards = [index for index, layer in enumerate(layers) if layer.board]
+    for layer in layers[boards[0] : boards[-1] + 1]:
+        if layer.cavity is not None:
+            waiting += 1.0 / gap_spring(layer.cavity, layer.filled)
+        elif layer.board and waiting:
+            springs.append(1.0 / waiting)
+            waiting = 0.0
+    return springs
+
+
+def _kept(values: Array) -> Array:
+    """The values, read-only, since they are shared."""
+    values.setflags(write=False)
+    return values
 
 
 def scatter_key(

@@ -6,9 +6,9 @@ gives towards the handbook estimate of lined passage and bends, and never counts
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from functools import cache, cached_property
-from typing import Any
+from typing import Any, Self
 
 import numpy as np
 from pydantic import Field
@@ -42,6 +42,14 @@ class BuiltBox(LinedBox):
 
     build: Box
     solved: Any = Field(default=None, description="the BoxField, once the sound field has been solved")
+
+    def model_copy(self, *, update: Mapping[str, Any] | None = None, deep: bool = False) -> Self:
+        """A copy; what was worked out for another section or statement is not taken over."""
+        copy = super().model_copy(update=update, deep=deep)
+        if copy.size != self.size or copy.build != self.build:
+            copy.__dict__.pop("layout", None)
+            copy.__dict__["solved"] = (update or {}).get("solved")
+        return copy
 
     @cached_property
     def layout(self) -> Layout:
@@ -124,11 +132,11 @@ class BuiltBox(LinedBox):
         return self.build.standing[1] * self.build.pass_height
 
     def own_spread(self) -> dict[str, Bands] | None:
-        """Half-width of the loss from what is not known of the fibre and its frame, and from the grid; None unsolved."""
+        """Half-width of the loss from what is unknown of the fibre and its frame, and from the grid; None unsolved."""
         if self.field is None:
             return None
         low, high = self.field.range
-        half = octave_of((high - low) / 2.0 + self.field.error)
+        half = octave_of((high - low) / 2.0 + self.field.error + self.field.grid)
         return {f"fibre and frame in box {self.box}": half}
 
     def own_noise(self, flow: float, air: Air) -> Bands:
@@ -138,8 +146,11 @@ class BuiltBox(LinedBox):
         return one + 10.0 * np.log10(max(self.layout.turns, 1))
 
     def ceiling(self) -> Bands:
-        """What goes round the passage: the casing twice over, and the stated default, dB."""
-        return -add(-default_ceiling(), -2.0 * box_walls.weakest(self.build))
+        """What goes round the passage: out through the casing and back in, and the stated default, dB.
+
+        Sound through dividers and through a flexible duct's core is in the field; gaps and joints are in the default.
+        """
+        return -add(-default_ceiling(), -box_walls.there_and_back(self.build, self.section, self.field))
 
     def wall(self) -> Wall:
         return box_walls.wall(self.build, self.section, self.field, self.wave_area)

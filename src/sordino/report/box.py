@@ -9,26 +9,30 @@ import numpy as np
 from sordino.assess.box_answer import BoxAnswer
 from sordino.assess.box_loss import FLOOR, LossBands
 from sordino.bands import Array
-from sordino.kinds import INCH_OF_WATER, POUND
 from sordino.plan.statement import Plan
+from sordino.report import box_changed, layout
 from sordino.report import box_words as words
-from sordino.report import layout
 from sordino.report.phrases import CAUTION, flow, pressure, velocity
-from sordino.search.box_changes import BoxChange
+from sordino.search.box_compared import BoxChange
 from sordino.units import show
 
 THIRDS = (25, 31.5, 40, 50, 63, 80, 100, 125, 160, 200, 250, 315, 400, 500, 630, 800, 1000, 1250, 1600, 2000, 2500)
 THIRDS_HIGH = (3150, 4000, 5000, 6300, 8000, 10000)
 """Nominal third-octaves, Hz."""
 FACE_BANDS = range(1, 6)
-CHANGE_BANDS = range(1, 9)
 LEGEND = (
     "Losses are in dB without decimals, because no more is known. – not assessed; >60 more than "
     "the arithmetic can tell. What the box counts for is the passage and all that goes round it together."
 )
 
 
-def box_text(plan: Plan, answer: BoxAnswer, changes: tuple[BoxChange, ...] | None, variant: str | None = None) -> str:
+def box_text(
+    plan: Plan,
+    answer: BoxAnswer,
+    changes: tuple[BoxChange, ...] | None,
+    variant: str | None = None,
+    departures: tuple[BoxChange, ...] = (),
+) -> str:
     """Everything a person reads of one box; without `changes` their table is left out."""
     lines = [
         *_title(plan, answer, variant),
@@ -37,7 +41,9 @@ def box_text(plan: Plan, answer: BoxAnswer, changes: tuple[BoxChange, ...] | Non
         *_thirds(answer),
         *_faces(plan, answer),
         *_air(plan, answer),
-        *(_changes(plan, answer, changes) if changes is not None else []),
+        *_pairs(plan, answer),
+        *(box_changed.usual_changes(plan, changes) if changes is not None else []),
+        *(box_changed.departed(plan, departures) if departures else []),
         *layout.heading("How sure, and where it holds"),
         *[line for told in words.validity_told(answer, plan) for line in layout.paragraph(told)],
         *layout.heading("Read this with it"),
@@ -79,8 +85,9 @@ def _octaves(answer: BoxAnswer) -> list[str]:
         _passage_row("  could be as low as", found, found.low),
         _passage_row("  could be as high as", found, found.high),
         _passage_row("  numerical error, at most", found, np.ceil(found.error - 0.05)),
-        layout.band_head("round it, at most counted"),
-        *layout.band_row("  stated default: sealing, joints, what holds it", answer.default_ceiling),
+        *layout.band_row("  handbook tables would say", answer.handbook),
+        layout.band_head("what goes round it"),
+        *layout.band_row("  stated default, give or take 5: sealing, joints", answer.default_ceiling),
         *layout.band_row("  out through the casing and back in", answer.casing),
         *layout.band_row("  both together", answer.ceiling),
         layout.band_head("what the box counts for"),
@@ -153,6 +160,21 @@ def _faces(plan: Plan, answer: BoxAnswer) -> list[str]:
     return [*layout.heading(title), *layout.grid(head, rows), *told]
 
 
+def _pairs(plan: Plan, answer: BoxAnswer) -> Iterator[str]:
+    for pair in answer.pairs:
+        yield from layout.heading(f"Boxes {pair.first} and {pair.second}, one after the other in {pair.run}, dB")
+        yield layout.band_head("through the passages")
+        yield from layout.band_row(f"  {pair.first} alone", pair.alone[0])
+        yield from layout.band_row(f"  {pair.second} alone", pair.alone[1])
+        yield from layout.band_row(f"  {show(pair.apart, 'length', plan.units)} of duct between", pair.between)
+        yield from layout.band_row("  plain sum", pair.plain_sum)
+        yield from layout.band_row("  as they stand", pair.together)
+        yield from layout.band_row("  against the plain sum", pair.interaction, signed=True)
+        yield layout.band_head("with what goes round each of them")
+        yield from layout.band_row("  both count for", pair.counted)
+        yield from layout.paragraph(words.pair_told(pair))
+
+
 def _air(plan: Plan, answer: BoxAnswer) -> list[str]:
     through = answer.through
     rows = [[label, pressure(plan, drop)] for label, drop in through.lines.items()]
@@ -169,66 +191,3 @@ def _air(plan: Plan, answer: BoxAnswer) -> list[str]:
         layout.band_head("air's own noise at the outlet, dB re 1 pW"),
         *layout.band_row("  sound power of the turns", through.noise),
     ]
-
-
-def _changes(plan: Plan, answer: BoxAnswer, changes: tuple[BoxChange, ...]) -> list[str]:
-    mass, drop = ("lb", "in w.g.") if plan.units == "inch" else ("kg", "Pa")
-    head = ["change", *[layout.BAND_NAMES[band] for band in CHANGE_BANDS], drop, mass, "air path"]
-    rows = [_change_row(plan, change) for change in changes if change.counted is not None]
-    clashes = [change for change in changes if change.counted is None]
-    note = (
-        "Changes of what the box counts for, passage and what goes round it together, each change alone, at the same "
-        "flow; worked out on cells one and a half times as coarse. Outer sizes stay except with: "
-        f"{_grown(plan, changes)}."
-    )
-    lines = [*layout.heading("What a change would do, dB"), *layout.grid(head, rows), *layout.paragraph(note)]
-    return lines + [line for text in _clashes(clashes) for line in layout.paragraph(text)]
-
-
-def _change_row(plan: Plan, change: BoxChange) -> list[str]:
-    assert change.counted is not None, "only asked of changes that fit"
-    bands = [layout.whole(float(change.counted[band]), signed=True) for band in CHANGE_BANDS]
-    return [
-        change.words,
-        *bands,
-        _pressure_change(plan, change),
-        _mass_change(plan, change),
-        _path_change(plan, change),
-    ]
-
-
-def _pressure_change(plan: Plan, change: BoxChange) -> str:
-    if plan.units == "inch":
-        return _signed(change.pressure / INCH_OF_WATER, 3)
-    return _signed(change.pressure, 1)
-
-
-def _mass_change(plan: Plan, change: BoxChange) -> str:
-    return _signed(change.mass / (POUND if plan.units == "inch" else 1.0), 0)
-
-
-def _signed(value: float, decimals: int) -> str:
-    return "0" if abs(value) < 0.5 * 10.0**-decimals else f"{value:+.{decimals}f}"
-
-
-def _path_change(plan: Plan, change: BoxChange) -> str:
-    if abs(change.path) < 5e-4:
-        return "0"
-    return ("+" if change.path > 0 else "") + show(change.path, "length", plan.units)
-
-
-def _grown(plan: Plan, changes: tuple[BoxChange, ...]) -> str:
-    told = []
-    for change in changes:
-        sides = zip(("longer", "wider", "higher"), change.outside, strict=True)
-        grown = [f"{show(more, 'length', plan.units)} {side}" for side, more in sides if more > 1e-6]
-        if grown:
-            told.append(f"{change.words} ({' and '.join(grown)})")
-    return "; ".join(told) or "none"
-
-
-def _clashes(changes: list[BoxChange]) -> list[str]:
-    groups: dict[str, list[str]] = {}
-    for change in changes:
-        groups.setdefault(change.clash, []).append(change.words)
-    return [f"Does not fit: {'; '.join(names)}: {clash}." for clash, names in groups.items()]

@@ -6,15 +6,20 @@ from sordino import __version__
 from sordino.assess.box_answer import BoxAnswer
 from sordino.assess.box_faces import FaceShare
 from sordino.assess.box_loss import Dip, LossBands
+from sordino.assess.box_pair import BoxPair
 from sordino.bands import OCTAVES
 from sordino.plan.statement import Plan
 from sordino.report.phrases import CAUTION
 from sordino.report.record import Record
-from sordino.search.box_changes import BoxChange
+from sordino.search.box_compared import BoxChange
 
 
 def box_record(
-    plan: Plan, answer: BoxAnswer, changes: tuple[BoxChange, ...] | None, variant: str | None = None
+    plan: Plan,
+    answer: BoxAnswer,
+    changes: tuple[BoxChange, ...] | None,
+    variant: str | None = None,
+    departures: tuple[BoxChange, ...] = (),
 ) -> Record:
     """Everything that was worked out of one box; lists by octave have nine values from 31.5 Hz."""
     box, held = answer.built.build, answer.validity
@@ -35,11 +40,13 @@ def box_record(
         "counted_high_db": answer.counted_high,
         "passage_octaves": _loss(answer.octaves),
         "passage_thirds": _loss(answer.thirds),
+        "handbook_octaves_db": answer.handbook,
         "round_it": {
             "default_db": answer.default_ceiling,
             "casing_db": answer.casing,
             "together_db": answer.ceiling,
             "rules_at_hz": [OCTAVES[band] for band in answer.ruled],
+            "most_comes_by": list(answer.rulers),
         },
         "rigid_dividers_change_db": answer.dividers,
         "dips": [_dip(dip) for dip in answer.dips],
@@ -69,7 +76,9 @@ def box_record(
             "companion_cell_m": held.companion_cell,
             "unknowns": held.unknowns,
         },
+        "in_series": [_pair(pair) for pair in answer.pairs],
         "changes": None if changes is None else [_change(change) for change in changes],
+        "departures": [_change(change) for change in departures],
         "notes": answer.notes,
         "caution": CAUTION,
     }
@@ -84,6 +93,22 @@ def _loss(found: LossBands) -> Record:
         "low_with": [case or None for case in found.lowest_case],
         "numerical_error_db": found.error,
         "certain": found.certain,
+    }
+
+
+def _pair(pair: BoxPair) -> Record:
+    return {
+        "first": pair.first,
+        "second": pair.second,
+        "run": pair.run,
+        "apart_m": pair.apart,
+        "interaction_to_hz": pair.limit,
+        "first_alone_db": pair.alone[0],
+        "second_alone_db": pair.alone[1],
+        "between_db": pair.between,
+        "plain_sum_db": pair.plain_sum,
+        "together_db": pair.together,
+        "counted_db": pair.counted,
     }
 
 
@@ -107,6 +132,8 @@ def _face(face: FaceShare) -> Record:
         "inside_db": face.inside,
         "radiated_db": face.radiated,
         "share": face.share,
+        "under_the_whole_db": face.margin,
+        "into": face.into or None,
         "half_as_thick_lets_out_more_db": face.if_half,
         "twice_as_thick_lets_out_less_db": face.if_double,
         "verdict": face.verdict,

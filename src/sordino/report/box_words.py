@@ -7,11 +7,12 @@ import numpy as np
 from sordino.assess.box_answer import BoxAnswer
 from sordino.assess.box_faces import FaceShare
 from sordino.assess.box_loss import DIVIDERS, Dip, counted
+from sordino.assess.box_pair import BoxPair
 from sordino.bands import CENTRES, name
 from sordino.plan.statement import Plan
 from sordino.report import layout
 from sordino.report.phrases import flow, pressure, velocity
-from sordino.search.box_changes import BoxChange
+from sordino.search.box_compared import BoxChange
 from sordino.units import show
 
 SPOKEN = range(1, 8)
@@ -62,20 +63,27 @@ def _because(answer: BoxAnswer, plan: Plan) -> str:
 
 
 def _rounds(answer: BoxAnswer, band: int) -> str:
-    if answer.casing[band] < answer.default_ceiling[band]:
-        return "out through the casing and back in again"
-    return "small leaks and whatever joins its two ends, taken as the stated default"
+    return _OUT_AND_IN if answer.casing[band] < answer.default_ceiling[band] else _LEAKS
+
+
+_OUT_AND_IN = "out through the casing and back in again"
+_LEAKS = "small leaks and whatever joins its two ends, taken as the stated default"
+_CURES = {_LEAKS: "careful sealing", _OUT_AND_IN: "a heavier or stiffer casing"}
 
 
 def rules(answer: BoxAnswer) -> str:
     """Where what goes round the box decides."""
     if not answer.ruled:
         return "In no band does more sound go round the passage than through it: the passage itself decides."
-    ways = dict.fromkeys(_rounds(answer, band) for band in answer.ruled)
+    ways: dict[str, list[str]] = {}
+    for band in answer.ruled:
+        ways.setdefault(_rounds(answer, band), []).append(name(band))
+    told = "; ".join(f"at {joined(bands)} mostly {way}" for way, bands in ways.items())
     bands = joined([name(band) for band in answer.ruled])
+    cures = [cure for way, cure in _CURES.items() if way in ways]
     return (
-        f"At {bands} more sound goes round the passage than through it ({'; '.join(ways)}), so more fibre "
-        "or turns gain next to nothing there, and careful sealing gains most."
+        f"At {bands} more sound goes round the passage than through it ({told}), so more fibre "
+        f"or turns gain next to nothing there; most is gained by {joined(cures)}."
     )
 
 
@@ -107,6 +115,24 @@ def dips_told(answer: BoxAnswer, plan: Plan) -> str:
 
 def _octave(frequency: float) -> int:
     return int(np.argmin(np.abs(np.log2(CENTRES / frequency))))
+
+
+def pair_told(pair: BoxPair) -> str:
+    """Whether the decibels of two boxes add, and where they do not."""
+    known = [band for band in SPOKEN if CENTRES[band] * np.sqrt(2.0) <= pair.limit * 1.1]
+    worst = min(known, key=lambda band: pair.interaction[band], default=None)
+    held = f"Above {pair.limit:.0f} Hz, where the ducts carry more than plane waves, the sum is all that is known."
+    if worst is None or abs(min(pair.interaction[band] for band in known)) < WORTH:
+        told = "As far as the sound field reaches, their decibels add"
+    else:
+        told = (
+            f"Their decibels do not simply add: sound goes to and fro between them, and at {name(worst)} that "
+            f"costs {layout.whole(-float(pair.interaction[worst]))} dB of the plain sum"
+        )
+    return (
+        f"{told}. {held} Each box counts for no more than what goes round it; a shared wall, frame or gap that "
+        "carries sound past both is not known here and would hold the pair to the loss of one."
+    )
 
 
 def air_told(answer: BoxAnswer, plan: Plan) -> str:
@@ -144,17 +170,22 @@ def faces_told(answer: BoxAnswer, plan: Plan) -> list[str]:
     groups: dict[str, list[FaceShare]] = {}
     for face in answer.faces:
         groups.setdefault(face.verdict, []).append(face)
-    lines = [_beside(answer, plan), "Judged from 63 Hz to 1 kHz, by what the casing as a whole would let out:"]
+    judged = f"Judged from 63 Hz to 1 kHz, by what the casing as a whole would let out into {_around(answer, plan)}:"
+    lines = [_beside(answer, plan), judged]
     for verdict, words in _VERDICTS.items():
         if verdict in groups:
             lines.append(words(groups[verdict]))
     return lines
 
 
+def _around(answer: BoxAnswer, plan: Plan) -> str:
+    space = answer.standing.within
+    return f"the {plan.place_name(space).lower()}" if space else "the space around it"
+
+
 def _beside(answer: BoxAnswer, plan: Plan) -> str:
     """Whether the casing or the passage is the weaker way through the box."""
-    space = answer.standing.within
-    around = f"the {plan.place_name(space).lower()}" if space else "the space around it"
+    around = _around(answer, plan)
     lead = (answer.casing - counted(answer.octaves.loss, answer.default_ceiling))[JUDGED]
     worst = name(JUDGED.start + int(np.argmin(lead)))
     if lead.min() >= LEAD:
@@ -185,7 +216,11 @@ def _heavy(faces: list[FaceShare]) -> str:
 
 
 def _light(faces: list[FaceShare]) -> str:
-    quiet = [f"{face.face} ({layout.whole(float(np.nanmean(face.inside[1:])))} dB there)" for face in faces]
+    quiet = [
+        f"{face.face} ({layout.whole(float(np.nanmean(face.inside[1:])))} dB there; lets out at least "
+        f"{layout.whole(face.least_margin)} dB less than the whole)"
+        for face in faces
+    ]
     return (
         f"May be light: {joined(quiet)}. The sound has lost most before it gets there: half the thickness lets "
         "less than 1 dB more out in all."
@@ -224,7 +259,8 @@ def joined(words: list[str]) -> str:
 def validity_told(answer: BoxAnswer, plan: Plan) -> list[str]:
     """Where the figures hold and how sure the arithmetic is."""
     held, units = answer.validity, plan.units
-    third = float(np.nanmax(answer.octaves.error[1:4]))
+    low = (answer.thirds.centres > 56.0) & (answer.thirds.centres < 281.0)
+    third = max(float(np.nanmax(answer.octaves.error[1:4])), float(np.max(answer.thirds.error[low], initial=0.0)))
     return [
         f"Sound field: up to {held.field_limit:.0f} Hz, where the ducts begin to carry more than plane waves; solved "
         f"on cells of {show(held.cell, 'length', units)} ({held.unknowns} unknowns). Beside cells of "
@@ -235,6 +271,9 @@ def validity_told(answer: BoxAnswer, plan: Plan) -> list[str]:
         f"Fibre: Miki's fit for a flow resistivity of {held.resistivity:.0f} Pa s/m2, measured from "
         f"{held.fibre_low:.0f} to {held.fibre_high:.0f} Hz and continued outside. The range holds a frame that moves "
         "or not, half to one and a half times that resistivity, and rigid dividers.",
+        "Sound through dividers and the core of a flexible duct is part of the field. What goes round it is the "
+        "casing, face by face from the field with the space around taken as tight, and gaps and joints by the stated "
+        "default. A panel in resonance with the air inside is as unsure as panels are.",
         "Loss is that between matched ducts; what a fan or room hears also depends on what stands at either end, which "
         "`sordino assess` works out.",
     ]

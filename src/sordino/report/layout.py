@@ -19,7 +19,8 @@ SILENT = -99.5
 """Levels below this are no sound at all: a source that is off, dB."""
 
 _KEPT = re.compile(
-    r"(?<=[0-9]) (?=(?:k?Hz|dBA?|L/s|cfm|m/s|fpm|Pa|ft|in|mm|m|N|lbf|%|°C|°F|k?W|ppm)(?![A-Za-z]))|(?<=\bN[CR]) (?=[0-9])"
+    r"(?<=[0-9]) (?=(?:k?Hz|dBA?|L/s|cfm|m/s|fpm|Pa|ft|in|mm|m|N|lbf|%|°C|°F|k?W|ppm)(?![A-Za-z]))"
+    r"|(?<=\bN[CR]) (?=[0-9])"
 )
 """Spaces at which no line may break: between a number and its unit, and in `NC 20`."""
 _FIXED = "\u00a0"

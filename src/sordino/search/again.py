@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from sordino.assess.acoustics import Acoustics
-from sordino.assess.boxes import with_fields
+from sordino.assess.boxes import unsolved, with_fields
 from sordino.assess.carriage import carriage
 from sordino.assess.stations import Stations
 from sordino.plan.statement import Plan
@@ -15,12 +15,12 @@ def acoustics_again(before: Acoustics, plan: Plan) -> Acoustics:
     """The same as working out `plan` anew, for a change that joins nothing to something else and leaves rooms alone.
 
     Ducts that meet at junctions load one another, so a changed run changes every route in its tree of ducts, and none
-    in another tree.
+    in another tree. Boxes have sound fields if they had them before, so that like is set beside like.
     """
     reached = joined(plan, {name for name, run in plan.run.items() if run is not before.plan.run[name]})
     if not reached:
         return replace(before, plan=plan)
-    plan = with_fields(plan, before.air)
+    plan = plan if unsolved(before.plan) else with_fields(plan, before.air)
     stations = Stations(plan, before.air)
     carriages = tuple(
         carriage(stations, each.route) if each.route.legs[0].run in reached else each for each in before.carriages

@@ -1,28 +1,22 @@
-"""What a few usual changes to one box would do: loss per band, pressure, mass and length, or why they do not fit."""
+"""What a few usual changes to one box would do, each alone."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import pairwise
 from typing import cast
 
 import numpy as np
 
-from sordino.assess.box_loss import counted
-from sordino.assess.boxes import field_of
-from sordino.bands import Bands
 from sordino.elements.box import FOLDED, SINGLE, Box, Face, Fill, Lining, Mouth
-from sordino.elements.box_field import CASES, HEADLINE, LIVE, BoxField
 from sordino.elements.box_layout import Clash, Layout
-from sordino.elements.box_mass import box_mass
 from sordino.elements.built_box import BuiltBox
-from sordino.errors import OutOfRange
 from sordino.kinds import INCH
 from sordino.physics.air.properties import Air
 from sordino.physics.wave.fibre import resistivity_squeezed
 from sordino.physics.wave.prism import Port
-from sordino.physics.wave.refine import COARSER
+from sordino.search.box_compared import BoxChange, Known, changed, coarse_field, difference, known
 from sordino.units import System, show
 
 THICKER = {"metric": 0.025, "inch": INCH}
@@ -33,112 +27,23 @@ ALIKE = 2e-3
 """Linings nearer than this are the same, m."""
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class BoxChange:
-    """One change and what it does; without figures if it does not fit, and then why."""
-
-    words: str
-    loss: Bands | None = None
-    """Change of the loss through the passage, dB."""
-    counted: Bands | None = None
-    """Change of what the box counts for beside what goes round it, dB."""
-    pressure: float = float("nan")
-    """Pa more at the same flow."""
-    mass: float = float("nan")
-    """kg more."""
-    path: float = float("nan")
-    """Air path longer by, m."""
-    outside: tuple[float, float, float] = (0.0, 0.0, 0.0)
-    """Length, width and height greater by, m."""
-    clash: str = ""
-    frame: bool = False
-    """Whether it only settles what is not known of the fibre's frame."""
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
-class _Known:
-    """A box with its field on the grid on which changes are compared."""
-
-    built: BuiltBox
-    air: Air
-    flow: float
-    loss: Bands
-    counted: Bands
-    pressure: float
-    mass: float
-
-
 def box_changes(built: BuiltBox, air: Air, flow: float, system: System = "metric") -> tuple[BoxChange, ...]:
     """The usual changes to a box, each alone, at a flow of `flow` m3/s.
 
     All are compared on the grid that is half as coarse again as the quick one, in the headline's brackets only.
     """
-    base = _known(built, _field(built, built.build, air), air, flow)
-    made = [_changed(base, words, change) for words, change in _candidates(built.build, system)]
+    base = known(built, coarse_field(built, built.build, air), air, flow, system)
+    made = [changed(base, words, change) for words, change in _candidates(built.build, system)]
     return (*made, *_frames(base))
 
 
-def _field(built: BuiltBox, box: Box, air: Air) -> BoxField:
-    return field_of(box, built.section, air, COARSER * LIVE, CASES[:HEADLINE])
-
-
-def _known(built: BuiltBox, field: BoxField, air: Air, flow: float) -> _Known:
-    solved = built.model_copy(update={"solved": field})
-    loss = solved.attenuation(air)
-    return _Known(
-        built=solved,
-        air=air,
-        flow=flow,
-        loss=loss,
-        counted=counted(loss, solved.ceiling()),
-        pressure=solved.pressure_loss(flow, air),
-        mass=box_mass(built.build, built.layout).whole,
-    )
-
-
-def _changed(base: _Known, words: str, change: Callable[[Box, Layout], Box]) -> BoxChange:
-    try:
-        box = change(base.built.build, base.built.layout)
-        built = _rebuilt(base.built, box)
-        found = _known(built, _field(built, box, base.air), base.air, base.flow)
-    except (Clash, OutOfRange) as clash:
-        return BoxChange(words=words, clash=str(clash))
-    return _difference(base, found, words)
-
-
-def _rebuilt(built: BuiltBox, box: Box) -> BuiltBox:
-    """Another box in the same place; not a copy, which would keep the old layout."""
-    return BuiltBox.model_construct(
-        kind=built.kind, name=built.name, box=built.box, size=built.size, within=built.within, build=box
-    )
-
-
-def _difference(base: _Known, found: _Known, words: str) -> BoxChange:
-    return BoxChange(
-        words=words,
-        loss=found.loss - base.loss,
-        counted=found.counted - base.counted,
-        pressure=found.pressure - base.pressure,
-        mass=found.mass - base.mass,
-        path=found.built.path_length - base.built.path_length,
-        outside=_grown(base.built, found.built),
-    )
-
-
-def _grown(before: BuiltBox, after: BuiltBox) -> tuple[float, float, float]:
-    """Length, width and height more, m; a shallow box lies on its side in its layout."""
-    one, other = before.layout.prism, after.layout.prism
-    length, width, height = (other.length - one.length, other.width - one.width, other.height - one.height)
-    return (length, height, width) if before.build.family == "shallow" else (length, width, height)
-
-
-def _frames(base: _Known) -> Iterator[BoxChange]:
+def _frames(base: Known) -> Iterator[BoxChange]:
     """Fibre whose frame surely moves, or surely does not, against the lower of both."""
     field = base.built.field
     assert field is not None, "the base is solved"
     for index, words in enumerate(("frame of the fibre held still", "frame of the fibre free to move")):
         alone = replace(field, losses=field.losses[[index]])
-        yield replace(_difference(base, _known(base.built, alone, base.air, base.flow), words), frame=True)
+        yield replace(difference(base, known(base.built, alone, base.air, base.flow), words), frame=True)
 
 
 def _candidates(box: Box, system: System) -> Iterator[tuple[str, Callable[[Box, Layout], Box]]]:
@@ -165,8 +70,11 @@ def one_more_pass(box: Box, made: Layout) -> Box:
         side = "width" if box.family == "shallow" else "height"
         grown = getattr(box, side) + more.passes * (need - more.pass_height)
         raise Clash(
-            f"passes of {1e3 * more.pass_height:.0f} mm are lower than the duct's {1e3 * need:.0f} mm",
-            f"make the inside {side} at least {1e3 * grown:.0f} mm",
+            "passes of {clear} are lower than the duct's {duct}",
+            f"make the inside {side} at least {{least}}",
+            clear=more.pass_height,
+            duct=need,
+            least=grown,
         )
     return more
 

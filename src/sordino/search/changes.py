@@ -73,7 +73,9 @@ def in_run(plan: Plan, place: str, run: str) -> Iterator[Change]:
     box = edits.fitting_box(plan.run[run].parts[at].section, long_box, lining, plan.units)
     size = " x ".join(_shown(plan, side) for side in (box.length, box.width, box.height))
     words = f"a lined box in {run} (two passes, {_shown(plan, lining)} lining, {size} inside)"
-    yield Change(words=words, edit=edits.with_box(run, place, box), subject=run, run=run, boxed=True)
+    with_box = Change(words=words, edit=edits.with_box(run, place, box), subject=run, run=run, boxed=True)
+    if edits.buildable(with_box.edit(plan), run):
+        yield with_box
 
 
 def _lined(plan: Plan, runs: list[str]) -> Iterator[Change]:
@@ -100,7 +102,9 @@ def _against_air(plan: Plan, place: str, run: str, sound: Contribution) -> Itera
     words = (
         f"duct of {edits.next_size(now, plan.units).shown(plan.units)} instead of {now.shown(plan.units)} in {made_in}"
     )
-    yield Change(words=words, edit=edits.with_wider_duct(made_in), subject=made_in, run=made_in)
+    wider = Change(words=words, edit=edits.with_wider_duct(made_in), subject=made_in, run=made_in)
+    if edits.buildable(wider.edit(plan), made_in):
+        yield wider
 
 
 def _against_walls(plan: Plan, run: str) -> Iterator[Change]:

@@ -11,6 +11,7 @@ import numpy as np
 
 from sordino.assess.speeds import sold_round
 from sordino.elements.box import Box
+from sordino.elements.box_layout import Clash
 from sordino.elements.buildup import Layer
 from sordino.elements.built_box import BuiltBox
 from sordino.elements.damper import Damper
@@ -76,18 +77,27 @@ def _behind_opening(plan: Plan, run: str, place: str, part: Element) -> Plan:
 
 
 def fitting_box(duct: Size, length: float, lining: float, system: System = "metric") -> Box:
-    """A two-pass labyrinth whose passage has half as much area again as the duct, twice as wide as high."""
+    """A two-pass labyrinth whose passage has half as much area again as the duct, about twice as wide as high."""
     high = sqrt(1.5 * duct.area / 2.0)
+    one_pass = max(high + 2.0 * lining, duct.height)
     return Box.model_construct(
         family="labyrinth",
         length=length,
-        width=_up(2.0 * high, system),
-        height=_up(2.0 * (high + 2.0 * lining) + 0.018, system),
+        width=_up(max(2.0 * high, duct.width), system),
+        height=_up(2.0 * one_pass + 0.018, system),
         passes=2,
         lining=lining,
         divider=0.018,
         shell=_doubled_plywood(),
     )
+
+
+def buildable(plan: Plan, run: str) -> bool:
+    """Whether every box of a run can be laid out for its duct."""
+    try:
+        return all(part.layout.length > 0.0 for part in plan.run[run].parts if isinstance(part, BuiltBox))
+    except Clash:
+        return False
 
 
 @cache

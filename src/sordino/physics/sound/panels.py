@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import dataclass
+
 import numpy as np
 from numpy.typing import ArrayLike
 
 from sordino.bands import COUNT, LINES_PER_BAND, Array, Bands
 from sordino.physics.sound.customary import DENSITY, POISSON, SPEED_OF_SOUND
+from sordino.physics.sound.leaf_waves import RHO_C, Sides, bending_stiffness, diffuse_transmission
 from sordino.physics.sound.leaf_waves import Leaf as Leaf
-from sordino.physics.sound.leaf_waves import Sides, diffuse_transmission
+from sordino.physics.sound.panel_radiation import radiation_efficiency_small
 
 FIELD_CONSTANT = 47.0
 AIR_SPRING, FIBRE_SPRING = 60.0, 51.0
@@ -16,6 +20,9 @@ AIR_SPRING, FIBRE_SPRING = 60.0, 51.0
 
 EMPTY_PENALTY = 12.0
 """What a cavity without absorption costs above its resonance, dB; from three rows of measured panels."""
+
+FIBRE_SPRING_LOSS = 0.1
+"""Loss factor of a gap full of fibre as a spring, from the exchange of heat: 0.17 at the most (judgement)."""
 
 DAMPED_LOSS_FACTOR = 0.1
 """Of two sheets with a viscoelastic layer between them; 0.1 to 0.3 is quoted."""
@@ -91,6 +98,55 @@ def panel_impedance(
     hertz = np.asarray(f, float)
     first = np.pi / 2.0 * np.sqrt(bending_stiffness / surface_mass) * (width**-2.0 + height**-2.0)
     return 2j * np.pi * hertz * surface_mass * (1.0 - (first / hertz) ** 2 * (1.0 + 1j * loss_factor))
+
+
+def gap_spring(gap: float, filled: bool) -> complex:
+    """Stiffness of the air between two leaves, (2 pi 60)^2/d, Pa/m; 51 and a loss factor if filled, as
+    `mass_air_mass`."""
+    constant = FIBRE_SPRING if filled else AIR_SPRING
+    return (2.0 * np.pi * constant) ** 2 / gap * complex(1.0, FIBRE_SPRING_LOSS if filled else 0.0)
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Pushed:
+    """Leaves that sound pushes all at once, for an outer velocity of 1 m/s: what it takes on the inside, per Hz."""
+
+    pressure: Array
+    """On the innermost leaf, Pa."""
+    velocity: Array
+    """Of the innermost leaf, m/s."""
+    radiation: Array
+    """Efficiency of the outermost."""
+
+    def share(self, load: ArrayLike = 0.0) -> Array:
+        """Power let out over <p^2> S/(rho c), p the pressure if the leaves did not move: (rho c)^2 s / |p + R v|^2.
+
+        The load R (Pa s/m) is how hard it is to move the air inside: without it a panel in resonance would let out
+        more than there is.
+        """
+        moved = self.pressure + np.asarray(load, float) * self.velocity
+        return RHO_C**2 * self.radiation / np.abs(moved) ** 2
+
+
+def pushed(f: ArrayLike, leaves: Sequence[Leaf], springs: Sequence[complex], size: Sides) -> Pushed:
+    """Leaves held at their edges and pushed all at once, good while the wave is long against them.
+
+    From the outermost, which moves with v = 1 m/s against its own radiation rho c s, inward: p' = p + Z v' across a
+    leaf (`panel_impedance`), v' = v + j w p/K across a gap. f in Hz of any shape; leaves from the inside outward, a
+    spring (Pa/m) between each two; s the radiation efficiency of a panel that moves in phase.
+    """
+    hertz = np.asarray(f, float)
+    s = radiation_efficiency_small(hertz, *size)
+    v: Array = np.ones_like(hertz) + 0j
+    p: Array = RHO_C * s + _own(hertz, leaves[-1], size)
+    for leaf, spring in zip(reversed(leaves[:-1]), reversed(springs), strict=True):
+        v = v + 2j * np.pi * hertz * p / spring
+        p = p + _own(hertz, leaf, size) * v
+    return Pushed(pressure=p, velocity=v, radiation=s)
+
+
+def _own(f: Array, leaf: Leaf, size: Sides) -> Array:
+    return panel_impedance(f, leaf.surface_mass, bending_stiffness(leaf), leaf.loss_factor, *size)
 
 
 def mass_air_mass(m1: float, m2: float, gap: float, filled: bool) -> float:

@@ -32,17 +32,19 @@ def rounded(vertices: Sequence[Point], radius: float, step: float = np.pi / 24) 
     An arc that does not fit its runs is refused with the largest radius that would.
     """
     corners = np.asarray(vertices, float)
+    runs = np.linalg.norm(np.diff(corners, axis=0), axis=1)
+    runs[1:-1] /= 2  # the first and last run bend at one end only, the others share theirs between two
     line = [corners[:1]]
-    for before, corner, after in zip(corners[:-2], corners[1:-1], corners[2:], strict=True):
-        line.append(_arc(before, corner, after, radius, step, len(corners) > 3))
+    for index, three in enumerate(zip(corners[:-2], corners[1:-1], corners[2:], strict=True)):
+        line.append(_arc(*three, radius, step, min(runs[index : index + 2])))
     points = np.vstack([*line, corners[-1:]])
     apart = np.linalg.norm(np.diff(points, axis=0), axis=1) > CLOSE  # arcs that touch share a point
     return tuple((float(x), float(y), float(z)) for x, y, z in points[np.concatenate([[True], apart])])
 
 
-def _arc(before: Array, corner: Array, after: Array, radius: float, step: float, shared: bool) -> Array:
+def _arc(before: Array, corner: Array, after: Array, radius: float, step: float, room: float) -> Array:
+    """The arc at a corner, if it fits `room` along both its runs."""
     back, ahead = before - corner, after - corner
-    room = min(np.linalg.norm(back), np.linalg.norm(ahead)) * (0.5 if shared else 1.0)
     back, ahead = back / np.linalg.norm(back), ahead / np.linalg.norm(ahead)
     half = np.arccos(np.clip(back @ ahead, -1, 1)) / 2
     if np.pi / 2 - half < 1e-6:
