@@ -3,15 +3,19 @@
 from __future__ import annotations
 
 import math
+from importlib.resources import files
 
 import pytest
 
-from rooms import COOLER, FAN, RECOVERY, room
+from rooms import COOLER, FAN, RECOVERY, WEATHER, room
+from small import written
 from sordino.assess.assessment import Assessment, assess
 from sordino.assess.finding import Finding
-from sordino.assess.freshair import rules_of_thumb
+from sordino.assess.rules import rules_of_thumb
 from sordino.errors import PlanError
 from sordino.physics.climate import co2, people
+
+LOFT = (files("sordino") / "examples" / "mill-loft.toml").read_text(encoding="utf-8")
 
 
 def asked(found: Assessment, question: str, mode: str = "normal") -> Finding:
@@ -20,7 +24,7 @@ def asked(found: Assessment, question: str, mode: str = "normal") -> Finding:
 
 def test_a_unit_that_only_recirculates_brings_no_fresh_air() -> None:
     found = assess(room(COOLER))
-    told = asked(found, "fresh air")
+    told = asked(found, "fresh air", "")
     assert told.standing == "stop"
     assert "no fresh air; the unit only moves the room's own air round" in told.sentence
     assert found.indoors.fresh[0].flow < 1e-4
@@ -52,6 +56,7 @@ def test_air_of_the_office_is_only_as_fresh_as_the_office() -> None:
     found = assess(room(inside))
     told, fresh = asked(found, "fresh air"), found.indoors.fresh[0]
     assert "only as fresh as the office" in told.sentence
+    assert fresh.worth == pytest.approx(fresh.flow * 400.0 / 580.0, rel=1e-6)  # 600 ppm of 420 to 1000
     assert fresh.settles == pytest.approx(600.0 + 1e6 * people.co2_rate(1.2, 23.0) / fresh.flow, rel=0.01)
 
 
@@ -130,3 +135,78 @@ def test_limits_that_make_no_sense_are_refused(line: str, says: str) -> None:
 def test_a_fan_is_not_believed_to_cool() -> None:
     with pytest.raises(PlanError, match="this inline fan moves air and does not cool it"):
         room(FAN.replace('in = "office"\ncurve', 'in = "office"\ncooling = "1 kW"\ncurve'))
+
+
+STALE_LOFT = FAN.replace('from = "outside"', 'from = "loft"')
+
+
+def test_stale_air_does_not_count_as_fresh() -> None:
+    loft = room(STALE_LOFT).space["loft"].model_copy(update={"co2": 3000.0})
+    plan = room(STALE_LOFT)
+    found = assess(plan.model_copy(update={"space": {**plan.space, "loft": loft}}))
+    told, fresh = asked(found, "fresh air"), found.indoors.fresh[0]
+    assert told.standing == "missed"
+    assert fresh.flow > fresh.need
+    assert told.value == fresh.worth == 0.0
+    assert "only as fresh as the loft" in told.sentence
+    assert "worth no air from outdoors" in told.sentence
+
+
+def test_every_mode_with_people_in_is_judged() -> None:
+    modes = '[mode.take]\nspeeds = { fan = "25 %" }\n[mode.break]\nspeeds = { fan = "100 %" }\n'
+    found = assess(room(FAN, modes))
+    take, pause = asked(found, "fresh air", "take"), asked(found, "fresh air", "break")
+    assert take.value is not None
+    assert 0.1 * 5.6e-3 < take.value < 0.9 * 5.6e-3
+    assert (take.standing, pause.standing) == ("missed", "met")
+    assert "misses; 1000 ppm of carbon dioxide after" in take.sentence
+
+
+def test_a_room_without_fresh_air_is_told_of_once() -> None:
+    modes = '[mode.take]\nspeeds = { unit = "40 %" }\n[mode.break]\nspeeds = { unit = "100 %" }\n'
+    told = [each for each in assess(room(COOLER, modes)).findings if each.question == "fresh air"]
+    assert [(each.standing, each.mode) for each in told] == [("stop", "")]
+
+
+def test_some_air_is_not_called_none() -> None:
+    crowd = room(FAN, people='people = [{ count = 40, activity = "dancing" }]')
+    told = asked(assess(crowd), "fresh air", "")
+    assert told.standing == "stop"
+    assert "hardly any fresh air" in told.sentence
+    assert "no fresh air" not in told.sentence
+
+
+def test_a_crowd_that_has_no_room_to_stand_is_asked_about() -> None:
+    """Four fit on the 2 m2 at 0.46 m2 each, five don't."""
+    for count, crowded in ((4, False), (5, True)):
+        found = assess(room(FAN, people=f"people = [{{ count = {count} }}]"))
+        stops = [each for each in found.findings if each.standing == "stop" and "people on" in each.sentence]
+        assert bool(stops) == crowded
+
+
+def test_air_of_other_rooms_is_mentioned_where_it_lifts_the_gas() -> None:
+    found = assess(written(LOFT), fields=False)
+    fresh = next(each for each in found.indoors.fresh if (each.room, each.mode) == ("reading", "boost"))
+    assert fresh.flow > fresh.need_co2
+    assert fresh.settles > fresh.limit
+    told = next(e for e in found.findings if (e.question, e.subject, e.mode) == ("fresh air", "reading", "boost"))
+    assert f"it tends to {fresh.settles:.0f} ppm: air of other rooms comes in too" in told.sentence
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "says"),
+    [
+        ("35 °C", "100 °C", "no air is at '100 °C' there"),
+        ("35 °C", "65 °C", "outdoor air of 65 °C \\(summer_day\\) is nowhere on earth"),
+        ("-10 °C", "40 °C", "winter, at 40 °C, is warmer than the summer day, at 35 °C"),
+        ("35 °C", "-20 °C", "winter, at -10 °C, is warmer than the summer day, at -20 °C"),
+    ],
+)
+def test_weather_that_is_nowhere_is_refused(old: str, new: str, says: str) -> None:
+    with pytest.raises(PlanError, match=says):
+        room(FAN, weather=WEATHER.replace(f'"{old}"', f'"{new}"'))
+
+
+def test_a_unit_that_blows_warm_air_is_refused() -> None:
+    with pytest.raises(PlanError, match="no unit cools with air of '40 °C'"):
+        room(COOLER.replace("curve", 'coldest = "40 °C"\ncurve'))

@@ -10,14 +10,16 @@ import numpy as np
 
 from sordino.assess.airflow import OPEN_AIR, AirState
 from sordino.assess.climate import Climate, carried_flows, leaked_in
-from sordino.assess.finding import Finding, Standing, standing
+from sordino.assess.finding import MISSED, Finding, Standing, standing
 from sordino.assess.gains import room_gains
 from sordino.assess.session import Session
+from sordino.assess.surroundings import around
 from sordino.assess.wording import VERDICT, flow_words
 from sordino.bands import Array
 from sordino.physics.climate.co2 import flow_for, time_to
 from sordino.physics.climate.mixing import mixed
 from sordino.physics.climate.people import OUTDOORS, outdoor_air
+from sordino.plan.room import Room
 from sordino.plan.statement import Plan
 from sordino.tables import table
 from sordino.units import show
@@ -26,8 +28,11 @@ MARKER = 1000.0
 """Carbon dioxide at which air is commonly called stuffy, ppm; no standard sets it as a limit."""
 HARM = 5000.0
 """Mean of eight hours that workplaces may have, ppm (OSHA)."""
-NONE = 0.1
-"""Share of the need below which a room counts as having no fresh air."""
+NONE, TRACE = 0.1, 0.02
+"""Shares of the need below which a room counts as having hardly any fresh air, and none."""
+STANDING = 0.4645
+"""Floor that codes count for each person of a standing crowd, m2: 5 square feet net (International Building Code,
+table 1004.5; memory)."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -39,8 +44,10 @@ class FreshAir:
     people: int
     flow: float
     """Air that comes from outdoors or from a space around without having been in another room."""
+    worth: float
+    """The same as outdoor air: what comes from a staler space counts for what it can still take up under the limit."""
     leaked: float
-    """Of that what the room draws in through its leaks."""
+    """Of `flow` what the room draws in through its leaks."""
     sources: tuple[tuple[str, float], ...]
     """Spaces that it comes from, largest first; the open air is left out."""
     spread: float
@@ -65,6 +72,11 @@ class FreshAir:
         """Whether hardly any fresh air comes."""
         return self.flow < NONE * self.need
 
+    @property
+    def shared(self) -> bool:
+        """Whether air from rooms that are stale themselves lifts it over a limit that its own fresh air would hold."""
+        return self.settles > self.limit and self.worth >= self.need_co2
+
 
 def fresh_air(plan: Plan, state: AirState, found: Climate, told: Session) -> tuple[FreshAir, ...]:
     """All rooms in one mode."""
@@ -76,7 +88,7 @@ def _of_room(
     plan: Plan, state: AirState, found: Climate, told: Session, room: str, coming: dict[str, float]
 ) -> FreshAir:
     statement, at = plan.room[room], told.rooms.index(room)
-    gains, count = room_gains(statement, told.pressure), sum(each.count for each in statement.people)
+    gains, count = room_gains(statement, told.pressure), _people(statement)
     limit, end = statement.comfort.co2 or MARKER, float(told.co2[-1, at])
     wide = math.hypot(scatter("carbon dioxide per person"), state.flow_spread)
     settled = found.co2.settled(_sources(plan, found))
@@ -85,6 +97,7 @@ def _of_room(
         mode=state.mode,
         people=count,
         flow=sum(coming.values()),
+        worth=sum(flow * _still_fresh(plan, place, found.condition, limit) for place, flow in coming.items()),
         leaked=leaked_in(state, room),
         sources=tuple(sorted(((n, f) for n, f in coming.items() if n != OPEN_AIR), key=lambda each: -each[1])),
         spread=state.flow_spread,
@@ -98,6 +111,16 @@ def _of_room(
         reached=told.reaches(room, limit),
         harm=time_to(HARM, gains.co2, 0.0, statement.volume),
     )
+
+
+def _people(room: Room) -> int:
+    return sum(each.count for each in room.people)
+
+
+def _still_fresh(plan: Plan, place: str, condition: str, limit: float) -> float:
+    """What air of a place can take up until it reaches a limit, as a share of what outdoor air can."""
+    there = OUTDOORS if place == OPEN_AIR else around(plan, place, condition).co2
+    return min(max((limit - there) / (limit - OUTDOORS), 0.0), 1.0)
 
 
 def _sources(plan: Plan, found: Climate) -> Array:
@@ -126,62 +149,97 @@ def air_from(plan: Plan, state: AirState) -> dict[str, dict[str, float]]:
 
 
 def fresh_air_findings(plan: Plan, found: tuple[FreshAir, ...]) -> Iterator[Finding]:
-    """Each room against the published rate in the mode that brings most; the other modes by how long they last."""
-    for room in plan.room:
+    """Each room with people against the published rate in every mode; one stop for a room that has none in any."""
+    for room, statement in plan.room.items():
         modes = [each for each in found if each.room == room]
-        best = max(modes, key=lambda each: each.flow)
-        for each in modes:
-            yield _rate(plan, each, each is best, all(other.none for other in modes))
-            if each.people:
-                yield _stuffy(plan, each)
+        if statement.people and _people(statement) > max(1.0, statement.floor_area / STANDING):
+            yield _crowd(plan, room)
+        if modes[0].people and all(each.none for each in modes):
+            yield _rate(plan, max(modes, key=lambda each: each.flow), never=True)
+        else:
+            yield from (_rate(plan, each) for each in modes)
+        yield from (_stuffy(plan, each) for each in modes if each.people)
 
 
-def _rate(plan: Plan, each: FreshAir, best: bool, never: bool) -> Finding:
-    low, high = each.flow * (1 - each.spread), each.flow * (1 + each.spread)
+def _crowd(plan: Plan, room: str) -> Finding:
+    people, floor = _people(plan.room[room]), plan.room[room].floor_area
+    area, each = (show(value, "area", plan.units) for value in (floor, STANDING))
+    return Finding(
+        subject=room,
+        question="safety",
+        mode="",
+        standing="stop",
+        sentence=(
+            f"{plan.place_name(room)}: {people} people on {area} of floor: stop and ask. Codes allow a standing crowd "
+            f"about {each} each, less where people dance or play; the authority that sets how many may be in a room "
+            "and how many ways out it needs decides. Is the number right?"
+        ),
+        method="floor for each person of a standing crowd, International Building Code table 1004.5 (memory)",
+        widest="how many people there are",
+    )
+
+
+def _rate(plan: Plan, each: FreshAir, never: bool = False) -> Finding:
+    """A stop holds in whatever mode."""
     return Finding(
         subject=each.room,
         question="fresh air",
-        mode=each.mode,
-        standing=_rate_standing(each, best, never),
-        value=each.flow,
-        low=low,
-        high=high,
+        mode="" if never else each.mode,
+        standing="stop" if never else _rate_standing(each),
+        value=each.worth,
+        low=each.worth * (1 - each.spread),
+        high=each.worth * (1 + each.spread),
         limit=each.need,
         unit="m3/s",
-        sentence=_rate_words(plan, each, best, never),
+        sentence=_never_words(plan, each) if never else _rate_words(plan, each),
         method="mass balance of the network; 5 L/s a person and 0.3 L/s for each m2 (stages and studios)",
         widest="people, and air flow",
     )
 
 
-def _rate_standing(each: FreshAir, best: bool, never: bool) -> Standing:
+def _rate_standing(each: FreshAir) -> Standing:
     if not each.people:
         return "note"
-    if never:
-        return "stop" if best else "note"
-    if each.none:
-        return "missed"
-    if not best:
-        return "note"
-    low, high = each.flow * (1 - each.spread), each.flow * (1 + each.spread)
-    return standing(-each.flow, -high, -low, -each.need)
+    low, high = each.worth * (1 - each.spread), each.worth * (1 + each.spread)
+    return standing(-each.worth, -high, -low, -each.need)
 
 
-def _rate_words(plan: Plan, each: FreshAir, best: bool, never: bool) -> str:
+def _never_words(plan: Plan, each: FreshAir) -> str:
+    name, need = plan.place_name(each.room), flow_words(plan, each.need)
+    if each.flow < TRACE * each.need:
+        what = (
+            f"no fresh air{_recirculates(plan)}. {_count(each.people)} {need} from outdoors: add a way in and a way out"
+        )
+    else:
+        what = (
+            f"hardly any fresh air: at most {flow_words(plan, each.flow)}. {_count(each.people)} {need} from outdoors: "
+            "far larger ways in and out, or fewer people"
+        )
+    return f"{name}: {what}. With the door shut {_how_long(plan, each)}."
+
+
+def _rate_words(plan: Plan, each: FreshAir) -> str:
     name, need = plan.place_name(each.room), flow_words(plan, each.need)
     if not each.people:
         without = "no fresh air comes in, and" if each.none else f"{flow_words(plan, each.flow)} of fresh air for"
         return f"{name}: {without} nobody is said to be in it."
-    if never:
-        return (
-            f"{name}: no fresh air{_recirculates(plan)}. {_count(each.people)} {need} from outdoors: add a way in and "
-            f"a way out. With the door shut {_how_long(plan, each)}."
-        )
-    if each.none:
+    if each.flow < TRACE * each.need:
         return f"{name}: no fresh air in {each.mode} ({need} is needed): {_how_long(plan, each)}."
-    verdict = _rate_standing(each, True, False)
-    fits = f": {VERDICT.get(verdict, verdict)}" if best else f"; {_how_long(plan, each)}"
-    return f"{name}: {flow_words(plan, each.flow)} of fresh air{_where(plan, each)} of the {need} it needs{fits}."
+    verdict = _rate_standing(each)
+    long = f"; {_how_long(plan, each)}" if verdict in MISSED else ""
+    return (
+        f"{name}: {flow_words(plan, each.flow)} of fresh air{_where(plan, each)} of the {need} it needs: "
+        f"{VERDICT.get(verdict, verdict)}{long}.{_shared_words(plan, each)}"
+    )
+
+
+def _shared_words(plan: Plan, each: FreshAir) -> str:
+    if not each.shared:
+        return ""
+    return (
+        f" Its own share would hold {each.limit:.0f} ppm of carbon dioxide, but it tends to {each.settles:.0f} ppm: "
+        "air of other rooms comes in too."
+    )
 
 
 def _count(people: int) -> str:
@@ -194,10 +252,13 @@ def _recirculates(plan: Plan) -> str:
 
 
 def _where(plan: Plan, each: FreshAir) -> str:
-    if each.leaked > 0.5 * each.flow:
-        return ", most of it through leaks,"
     inner = [name for name, flow in each.sources if plan.space[name].kind != "outside" and flow > 0.5 * each.flow]
-    return f" (only as fresh as the {plan.place_name(inner[0]).lower()}, where it comes from)" if inner else ""
+    worth = "" if each.worth > 0.99 * each.flow else f", worth {flow_words(plan, each.worth)} from outdoors"
+    if each.leaked > 0.5 * each.flow:
+        return f", most of it through leaks{worth},"
+    if inner:
+        return f" (only as fresh as the {plan.place_name(inner[0]).lower()}, where it comes from{worth})"
+    return f" ({worth[2:]})" if worth else ""
 
 
 def _how_long(plan: Plan, each: FreshAir) -> str:
@@ -234,28 +295,3 @@ def _stuffy(plan: Plan, each: FreshAir) -> Finding:
         method="well-mixed rooms joined by the network's flows, followed second by second",
         widest="carbon dioxide per person",
     )
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Rule:
-    """A rule of thumb as a flow of fresh air in m3/s; NaN where it says nothing of fresh air."""
-
-    words: str
-    fresh: float
-    supply: float
-    """All air that it asks for, m3/s."""
-    misses: str
-
-
-def rules_of_thumb(people: int, volume: float) -> tuple[Rule, ...]:
-    """Every rule on record for a room of a volume in m3."""
-    rules = table("climate/rules")
-    rows = [dict(zip(rules.columns, row, strict=True)) for row in rules.rows]
-    return tuple(_rule(row, people, volume) for row in rows)
-
-
-def _rule(row: dict[str, str], people: int, volume: float) -> Rule:
-    by_people = 1e-3 * float(row["per_person"]) * people if row["per_person"] else 0.0
-    whole = by_people or float(row["changes"] or 0.0) * volume / 3600.0
-    share = float(row["fresh"])
-    return Rule(words=row["rule"], fresh=share * whole, supply=whole, misses=row["misses"])

@@ -18,11 +18,27 @@ SHORTEST, LONGEST = 60.0, 12 * 3600.0
 """Sessions that are followed, s."""
 
 
+COLDEST, WARMEST = -70.0, 90.0
+"""Temperatures that are believed of any place around a room, C: the coldest town, a loft under a dark roof."""
+
+
+def believed(temperature: float, low: float = COLDEST, high: float = WARMEST) -> float:
+    """The same, if air may be that cold or warm there."""
+    if not low <= temperature <= high:
+        raise Refusal("no air is at {read} there", f"{low:.0f} °C to {high:.0f} °C is believed")
+    return temperature
+
+
 class Weather(Statement):
     """Air by temperature and humidity."""
 
     temperature: Temperature
     humidity: Fraction = Field(description="relative humidity")
+
+    @field_validator("temperature")
+    @classmethod
+    def _is_air(cls, value: float) -> float:
+        return believed(value)
 
 
 class Comfort(Statement):

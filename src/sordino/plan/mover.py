@@ -104,6 +104,10 @@ def _deepest_dip(pressures: tuple[float, ...]) -> float | None:
     return next((pressures[i] for i in dips), None)
 
 
+COLDEST, MILDEST = 2.0, 20.0
+"""What a unit may blow at its coldest, C: a coil freezes below, and nothing is cooled above (judgement)."""
+
+
 class Mover(Statement):
     """A machine that moves air. Its curve is that of each stream at full speed."""
 
@@ -156,6 +160,13 @@ class Mover(Statement):
                 f"the curve's pressure falls to {dip:g} Pa and rises again", "no fan has such a dip: check its points"
             )
         return points
+
+    @field_validator("coldest")
+    @classmethod
+    def _is_cool(cls, value: float) -> float:
+        if not COLDEST <= value <= MILDEST:
+            raise Refusal("no unit cools with air of {read}", "what it blows at its coldest is wanted, 2 °C to 20 °C")
+        return value
 
     @model_validator(mode="after")
     def _cools_if_it_can(self) -> Mover:

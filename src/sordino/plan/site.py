@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from pydantic import Field, field_validator
+from pydantic import Field, field_validator, model_validator
 
 from sordino.errors import Refusal
 from sordino.plan.climate import Weather
@@ -15,6 +15,10 @@ def _weather(temperature: str, humidity: str) -> Weather:
 
 LOWEST, HIGHEST = -430.0, 5000.0
 """Altitudes from the lowest dry land to where the formulas for air end, m."""
+
+
+HOTTEST = 60.0
+"""Warmest outdoor air that is believed, C; on record stand 57 (memory)."""
 
 
 class Site(Statement):
@@ -38,3 +42,20 @@ class Site(Statement):
         if not LOWEST <= altitude <= HIGHEST:
             raise Refusal("nobody builds at {read} above the sea", "an altitude from -430 m to 5000 m is wanted")
         return altitude
+
+    @model_validator(mode="after")
+    def _has_seasons(self) -> Site:
+        stated = {name: getattr(self, name) for name in type(self).model_fields if name != "altitude"}
+        for name, weather in stated.items():
+            if isinstance(weather, Weather) and weather.temperature > HOTTEST:
+                raise Refusal(
+                    f"outdoor air of {weather.temperature:g} °C ({name}) is nowhere on earth",
+                    f"at most {HOTTEST:.0f} °C is believed; what a loft reaches goes to the space, under air",
+                )
+        if self.winter.temperature > self.summer_day.temperature:
+            raise Refusal(
+                f"winter, at {self.winter.temperature:g} °C, is warmer than the summer day, at "
+                f"{self.summer_day.temperature:g} °C",
+                "state both, the coldest day as winter and the hottest as summer_day",
+            )
+        return self

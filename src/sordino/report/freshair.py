@@ -8,7 +8,8 @@ from collections.abc import Iterator
 from sordino.assess.assessment import Assessment
 from sordino.assess.cooling import RoomHeat
 from sordino.assess.finding import Finding
-from sordino.assess.freshair import FreshAir, rules_of_thumb
+from sordino.assess.freshair import FreshAir
+from sordino.assess.rules import rules_of_thumb
 from sordino.assess.session import Session
 from sordino.assess.wording import degrees
 from sordino.kinds import BTU_PER_HOUR
@@ -27,10 +28,8 @@ SHOWN = 0.5
 def tabled(finding: Finding) -> bool:
     """Whether a note's figures stand in these tables; heat that air alone can't carry is told in words as well."""
     if finding.question == "cooling":
-        return (finding.value or 0.0) <= (finding.limit or math.inf)
-    return finding.question in ("carbon dioxide", "humidity") or (
-        finding.question == "fresh air" and "no fresh air" not in finding.sentence
-    )
+        return (finding.value or 0.0) <= (finding.limit or math.inf) and "carry only" not in finding.sentence
+    return finding.question in ("carbon dioxide", "humidity", "fresh air")
 
 
 def fresh_air(found: Assessment, modes: tuple[str, ...]) -> list[str]:
@@ -45,6 +44,8 @@ def fresh_air(found: Assessment, modes: tuple[str, ...]) -> list[str]:
         f"by rate: {_rate(found)} of floor. for CO2: what holds {' or '.join(limits)} for good; "
         "passes: when that is passed with the door shut."
     )
+    if any(each.shared for each in told):
+        note += " Where air of other rooms comes in too, carbon dioxide can settle over what the fresh air would hold."
     return [*layout.heading("Fresh air"), *layout.grid(head, rows, left=2), *layout.paragraph(note)]
 
 

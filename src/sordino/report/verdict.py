@@ -33,11 +33,16 @@ def verdict(found: Assessment, modes: tuple[str, ...], helps: Help) -> list[str]
             "",
             *layout.hanging(
                 _margin(finding),
-                finding.sentence + _other_help(found, finding, helps),
+                _label(found, finding) + finding.sentence + _other_help(found, finding, helps),
                 MARGIN,
             ),
         ]
     return lines
+
+
+def _label(found: Assessment, finding: Finding) -> str:
+    """The mode that it holds in, where there are several."""
+    return f"[{finding.mode}] " if finding.mode and len(found.plan.mode) > 1 else ""
 
 
 def _margin(finding: Finding) -> str:
