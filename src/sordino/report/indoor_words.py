@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from sordino.assess.assessment import Assessment
+from sordino.assess.damp import MARGIN
 from sordino.assess.finding import Finding
 from sordino.assess.wording import degrees
-from sordino.report.phrases import count, flow
+from sordino.report.phrases import count, figure, flow
 from sordino.search.help import Help
-from sordino.search.indoor_help import IndoorRemedies, IndoorRemedy
+from sordino.search.indoor_help import IndoorRemedies
+from sordino.search.indoor_remedy import IndoorRemedy
 
 
 def indoor_words(found: Assessment, finding: Finding, helps: Help) -> str:
@@ -20,7 +22,25 @@ def indoor_words(found: Assessment, finding: Finding, helps: Help) -> str:
     best = mine.best[0]
     told = f" What helps most: {best.words}: {_figure(found, finding, best.after)} instead of "
     told += _figure(found, finding, best.before)
-    return f"{told}{_then(finding, best, mine)}."
+    return f"{told}{_dew(found, finding, best)}{_then(found, finding, best, mine)}.{_spoils(found, best)}"
+
+
+def _dew(found: Assessment, finding: Finding, best: IndoorRemedy) -> str:
+    """The dew point, where the change moves it."""
+    if best.dew is None or finding.limit is None or abs(best.dew + MARGIN - finding.limit) < 0.1:
+        return ""
+    before, after = (degrees(found.plan, value) for value in (finding.limit - MARGIN, best.dew))
+    return f" over a dew point of {after} instead of {before}" if before != after else ""
+
+
+def _spoils(found: Assessment, best: IndoorRemedy) -> str:
+    """What it costs: noise targets that are then missed."""
+    lost = [
+        f"{figure(each.scale, each.after)} instead of {figure(each.scale, each.before)} in the "
+        f"{found.plan.place_name(each.place).lower()} misses {figure(each.scale, each.target)}"
+        for each in best.spoils
+    ]
+    return f" But then {', '.join(lost)}: treat its ducts against the noise as well." if lost else ""
 
 
 def _figure(found: Assessment, finding: Finding, value: float) -> str:
@@ -28,12 +48,18 @@ def _figure(found: Assessment, finding: Finding, value: float) -> str:
         return flow(found.plan, value)
     if finding.question == "carbon dioxide":
         return f"{value:.0f} ppm"
-    if finding.question == "mould":
-        return f"{100 * value:.0f} %"
+    if finding.question in ("mould", "humidity"):
+        return "fog" if value > 1.0 else f"{100 * value:.0f} %"
     return degrees(found.plan, value)
 
 
-def _then(finding: Finding, best: IndoorRemedy, mine: IndoorRemedies) -> str:
+def _then(found: Assessment, finding: Finding, best: IndoorRemedy, mine: IndoorRemedies) -> str:
+    if best.meets and best.dew is not None and best.after < best.dew + MARGIN:
+        dew = degrees(found.plan, best.dew)
+        return (
+            f", as warm as the air along it, whose dew point is {dew}: no more comes out of that air on it, and all "
+            "else stays dry in all seasons; lay it to fall to a drain"
+        )
     if best.meets:
         dry = {"moisture": ", dry in all seasons", "mould": ", dry in all seasons"}
         return dry.get(finding.question, ", enough")

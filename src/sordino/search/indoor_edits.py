@@ -1,4 +1,4 @@
-"""Changes against stale air, heat and moisture: wraps, retarders, faster movers, a unit that brings fresh air."""
+"""Changes against stale air, heat and moisture: wraps, retarders, faster movers, units that cool or bring air."""
 
 from __future__ import annotations
 
@@ -17,7 +17,9 @@ from sordino.search.edits import Edit, with_parts
 SLOW = 2.0
 """Air speed that a duct for fresh air is sized for, m/s."""
 PUSH = 150.0
-"""Pressure of a small heat-recovery unit without flow, Pa; it moves half its free flow against half of it."""
+"""Pressure of a small unit without flow, Pa; it moves what it is chosen for against half of that."""
+SLACK = 1.1
+"""What it moves against nothing, as a share of that."""
 
 
 def with_wrap(subject: str, wrap: Wrap) -> Edit:
@@ -46,10 +48,11 @@ def _wrapped(part: Element, subject: str, whole_run: bool, wrap: Wrap) -> Elemen
 
 
 def with_everything_at(mode: str, speed: float) -> Edit:
-    """All movers at one speed in a mode."""
+    """All movers at a speed in a mode; what is faster stays as it is."""
 
     def edit(plan: Plan) -> Plan:
-        setting = plan.mode[mode].model_copy(update={"speeds": dict.fromkeys(plan.mover, speed)})
+        speeds = {name: max(plan.mode[mode].speeds.get(name, 1.0), speed) for name in plan.mover}
+        setting = plan.mode[mode].model_copy(update={"speeds": speeds})
         return plan.model_copy(update={"mode": {**plan.mode, mode: setting}})
 
     return edit
@@ -64,39 +67,76 @@ def _with_room(plan: Plan, room: str, update: dict[str, object]) -> Plan:
     return plan.model_copy(update={"room": {**plan.room, room: plan.room[room].model_copy(update=update)}})
 
 
+def _with_mover(name: str, update: dict[str, object]) -> Edit:
+    return lambda plan: plan.model_copy(
+        update={"mover": {**plan.mover, name: plan.mover[name].model_copy(update=update)}}
+    )
+
+
+def with_moisture_recovery(name: str, share: float) -> Edit:
+    """A heat-recovery unit that hands on a share of the moisture."""
+    return _with_mover(name, {"moisture_recovery": share})
+
+
+def with_cooling(name: str, power: float) -> Edit:
+    """A ducted unit that can take a heat away, sensible and latent, W."""
+    return _with_mover(name, {"cooling": power})
+
+
 def fresh_duct(flow: float) -> float:
     """Diameter of a round duct that carries a flow in m3/s slowly, in whole 25 mm, m."""
     return 0.025 * ceil(sqrt(4.0 * flow / SLOW / pi) / 0.025)
 
 
 def with_fresh_air_unit(room: str, flow: float) -> Edit:
-    """A heat-recovery unit of twice the flow at no pressure, joined to the room and to outdoors by short metal duct."""
+    """A heat-recovery unit of this flow in m3/s, joined to the room and to outdoors by short metal duct."""
 
     def edit(plan: Plan) -> Plan:
-        key = f"new-fresh-{room}"
-        place = next((name for name, space in plan.space.items() if space.kind == "outside"), f"new-outside-{room}")
-        space = plan.space if place in plan.space else {**plan.space, place: Space.model_validate({"is": "outside"})}
-        litres = 2e3 * flow
-        mover = Mover.model_validate(
-            {
-                "is": "heat-recovery unit",
-                "in": place,
-                "curve": [["0 L/s", f"{PUSH} Pa"], [f"{litres:.3f} L/s", "0 Pa"]],
-                "sound": {"rated": "30 dBA"},
-            }
-        )
+        key, place = f"new-fresh-{room}", _outdoors(plan, room)
         ways = (
             (place, f"{key}.outdoor"),
             (f"{key}.supply", room),
             (room, f"{key}.extract"),
             (f"{key}.exhaust", place),
         )
-        runs = {f"{key}-{index}": _short(one, other, fresh_duct(flow)) for index, (one, other) in enumerate(ways)}
-        wider = plan.model_copy(update={"space": space, "mover": {**plan.mover, key: mover}})
-        new = fitted(wider.model_copy(update={"run": runs})).run
-        return wider.model_copy(update={"run": {**plan.run, **new}})
+        return _with_machine(plan, key, "heat-recovery unit", place, flow, ways)
 
     return edit
+
+
+def with_cooler(room: str, flow: float) -> Edit:
+    """A unit that cools and recirculates this flow in m3/s, joined to the room by short metal duct."""
+
+    def edit(plan: Plan) -> Plan:
+        key, place = f"new-cooler-{room}", _outdoors(plan, room)
+        return _with_machine(plan, key, "ducted unit", place, flow, ((f"{key}.supply", room), (room, f"{key}.return")))
+
+    return edit
+
+
+def _outdoors(plan: Plan, room: str) -> str:
+    return next((name for name, space in plan.space.items() if space.kind == "outside"), f"new-outside-{room}")
+
+
+def _with_machine(plan: Plan, key: str, kind: str, place: str, flow: float, ways: tuple[tuple[str, str], ...]) -> Plan:
+    space = plan.space if place in plan.space else {**plan.space, place: Space.model_validate({"is": "outside"})}
+    litres = 1e3 * flow
+    mover = Mover.model_validate(
+        {
+            "is": kind,
+            "in": place,
+            "curve": [
+                ["0 L/s", f"{PUSH} Pa"],
+                [f"{litres:.3f} L/s", f"{PUSH / 2.0} Pa"],
+                [f"{SLACK * litres:.3f} L/s", "0 Pa"],
+            ],
+            "sound": {"rated": "30 dBA"},
+        }
+    )
+    runs = {f"{key}-{index}": _short(one, other, fresh_duct(flow)) for index, (one, other) in enumerate(ways)}
+    wider = plan.model_copy(update={"space": space, "mover": {**plan.mover, key: mover}})
+    new = fitted(wider.model_copy(update={"run": runs})).run
+    return wider.model_copy(update={"run": {**plan.run, **new}})
 
 
 def _short(start: str, end: str, diameter: float) -> Run:

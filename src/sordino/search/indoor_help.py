@@ -3,43 +3,29 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
-from typing import Literal, TypeVar
+from dataclasses import dataclass, replace
+from typing import Literal
 
-from sordino.assess.airflow import air_state
 from sordino.assess.assessment import Assessment
-from sordino.assess.climate import climate
-from sordino.assess.cooling import RoomHeat, room_heats
 from sordino.assess.damp import damps
 from sordino.assess.finding import Finding
-from sordino.assess.freshair import FreshAir, fresh_air
 from sordino.assess.mould import MOULD, moulds
 from sordino.assess.profiles import profile
-from sordino.assess.session import session, whole_mode
-from sordino.assess.skins import RETARDER, skins
-from sordino.assess.wording import flow_words
+from sordino.assess.skins import RETARDER, Skin, skins
 from sordino.elements.wrap import Wrap
 from sordino.kinds import R_VALUE
-from sordino.physics.climate.people import outdoor_air
+from sordino.physics.climate import moist
 from sordino.plan.statement import Plan
 from sordino.search import indoor_edits
-from sordino.search.edits import Edit
+from sordino.search.indoor_air import against_air
+from sordino.search.indoor_remedy import IndoorRemedy, Tried, spoilt
 from sordino.units import show
 
 INSULATIONS = {"metric": (0.7, 1.0, 1.4, 2.1, 2.8, 4.2), "inch": tuple(r * R_VALUE for r in (4, 6, 8, 12, 16, 24))}
 """Thermal resistances that are sold, m2K/W."""
 SIDES: tuple[Literal["outside", "inside", "none"], ...] = ("outside", "inside", "none")
-ASKED = ("fresh air", "carbon dioxide", "cooling", "moisture", "mould")
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
-class IndoorRemedy:
-    """A change, the figure it gives in the unit of the finding, and whether that is within the limit."""
-
-    words: str
-    before: float
-    after: float
-    meets: bool
+WET = ("moisture", "mould")
+ASKED = ("fresh air", "carbon dioxide", "cooling", "humidity", *WET)
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -55,16 +41,19 @@ def indoor_remedies(found: Assessment, finding: Finding) -> IndoorRemedies | Non
     """Try what a builder would against one finding of heat, fresh air or moisture; None of any other."""
     if finding.question not in ASKED or finding.value is None or finding.limit is None:
         return None
-    asked = _against_wet if finding.question in ("moisture", "mould") else _against_air
+    asked = _against_wet if finding.question in WET else against_air
     tried = list(_until_met(asked(found, finding)))
-    better = [each for each in tried if abs(each.after - each.before) > 1e-3 * abs(each.before)]
-    return IndoorRemedies(finding=finding, tried=len(tried), best=_chosen(finding, better))
+    better = [each for each in tried if abs(each[0].after - each[0].before) > 1e-3 * abs(each[0].before)]
+    chosen = _chosen(finding, [each for each, _ in better])
+    plans = {id(each): changed for each, changed in better}
+    told = tuple(replace(each, spoils=spoilt(found, finding.mode, plans[id(each)])) for each in chosen)
+    return IndoorRemedies(finding=finding, tried=len(tried), best=told)
 
 
-def _until_met(tried: Iterator[IndoorRemedy]) -> Iterator[IndoorRemedy]:
+def _until_met(tried: Iterator[Tried]) -> Iterator[Tried]:
     for each in tried:
         yield each
-        if each.meets:
+        if each[0].meets:
             return
 
 
@@ -73,13 +62,13 @@ def _chosen(finding: Finding, tried: list[IndoorRemedy]) -> tuple[IndoorRemedy, 
     good = [each for each in tried if each.meets]
     if good:
         return (good[0],)
-    upper = finding.question in ("carbon dioxide", "cooling", "mould")
+    upper = finding.question in ("carbon dioxide", "cooling", "humidity", "mould")
     closest = sorted(tried, key=lambda each: each.after if upper else -each.after)
     better = [each for each in closest if (each.after < each.before) == upper]
     return tuple(better[:1])
 
 
-def _against_wet(found: Assessment, finding: Finding) -> Iterator[IndoorRemedy]:
+def _against_wet(found: Assessment, finding: Finding) -> Iterator[Tried]:
     """Insulation outside, the least first, with the retarder on either side; both questions must be met."""
     subject = finding.subject
     for r in INSULATIONS[found.plan.units]:
@@ -87,7 +76,7 @@ def _against_wet(found: Assessment, finding: Finding) -> Iterator[IndoorRemedy]:
             jacket: Literal["plastic film", "bare board"] = "plastic film" if side == "outside" else "bare board"
             wrap = Wrap.model_construct(r=r, jacket=jacket, retarder=side)
             changed = indoor_edits.with_wrap(subject, wrap)(found.plan)
-            yield _wet_again(found, finding, changed, _wrap_words(found.plan, subject, wrap))
+            yield _wet_again(found, finding, changed, _wrap_words(found.plan, subject, wrap)), changed
 
 
 def _wrap_words(plan: Plan, subject: str, wrap: Wrap) -> str:
@@ -110,12 +99,14 @@ def _wet_again(found: Assessment, finding: Finding, changed: Plan, words: str) -
     mean = next((each.humidity for each in moulds(changed, rooms, subject)), 0.0)
     meets = not any(each.wet for each in wet) and mean <= MOULD
     assert finding.value is not None
-    after = mean if finding.question == "mould" else _same_place(found, finding, changed)
-    return IndoorRemedy(words=words, before=finding.value, after=after, meets=meets)
+    if finding.question == "mould":
+        return IndoorRemedy(words=words, before=finding.value, after=mean, meets=meets)
+    after, dew = _same_place(found, finding, changed)
+    return IndoorRemedy(words=words, before=finding.value, after=after, meets=meets, dew=dew)
 
 
-def _same_place(found: Assessment, finding: Finding, changed: Plan) -> float:
-    """Temperature of the changed plan where the finding is about, in that hour; an outside stays the outside."""
+def _same_place(found: Assessment, finding: Finding, changed: Plan) -> tuple[float, float]:
+    """Temperature and dew point of the changed plan where the finding is about; an outside stays the outside."""
     mine = next(
         each
         for each in found.indoors.damp
@@ -123,56 +114,16 @@ def _same_place(found: Assessment, finding: Finding, changed: Plan) -> float:
     )
     old = mine.skin
     new = next(each for each in skins(changed) if (each.run, each.part, each.face) == (old.run, old.part, old.face))
-    added = sum(each.name == RETARDER for each in new.sheets) - sum(each.name == RETARDER for each in old.sheets)
-    index = len(new.sheets) if mine.index == len(old.sheets) else mine.index + added
-    return profile(new, mine.condition, mine.airs).temperatures[index]
+    index = len(new.sheets) if mine.index == len(old.sheets) else _beyond(new, _layers(old, mine.index))
+    solved = profile(new, mine.condition, mine.airs)
+    return solved.temperatures[index], moist.dew_point(solved.vapours[index])
 
 
-def _against_air(found: Assessment, finding: Finding) -> Iterator[IndoorRemedy]:
-    """Faster movers; gear elsewhere against heat; a unit that brings fresh air where there is none."""
-    mode, room = finding.mode, finding.subject
-    speeds = found.plan.mode[mode].speeds
-    if any(speeds.get(name, 1.0) < 1.0 for name in found.plan.mover):
-        edit = indoor_edits.with_everything_at(mode, 1.0)
-        yield _air_again(found, finding, edit, f"everything at full speed in {mode}")
-    if finding.question == "cooling":
-        if found.plan.room[room].gear > 0.0:
-            yield _air_again(found, finding, indoor_edits.without_gear(room), "the gear outside the room")
-        return
-    need = _need(found, finding)
-    edit = indoor_edits.with_fresh_air_unit(room, need)
-    words = f"a heat-recovery unit of {flow_words(found.plan, need)} with ducts in and out"
-    yield _air_again(found, finding, edit, words)
+def _layers(skin: Skin, index: int) -> int:
+    """How many layers lie inside of an interface, retarders not counted."""
+    return sum(sheet.name != RETARDER for sheet in skin.sheets[:index])
 
 
-def _need(found: Assessment, finding: Finding) -> float:
-    """Flow that a new unit is chosen for, a tenth over what is needed."""
-    room = found.plan.room[finding.subject]
-    rate = outdoor_air(sum(each.count for each in room.people), room.floor_area)
-    asked = next(each for each in found.indoors.fresh if (each.room, each.mode) == (finding.subject, finding.mode))
-    return 1.1 * (max(rate, asked.need_co2) if finding.question == "carbon dioxide" else rate)
-
-
-def _air_again(found: Assessment, finding: Finding, edit: Edit, words: str) -> IndoorRemedy:
-    changed, mode = edit(found.plan), finding.mode
-    before = found.state(mode)
-    state = air_state(changed, mode, before.filters, found.air)
-    network = climate(changed, state, changed.session.condition)
-    told = session(changed, mode, {mode: network}, whole_mode(changed, mode))
-    room = finding.subject
-    if finding.question == "cooling":
-        after = _of(room, room_heats(changed, network, told)).end
-    else:
-        fresh = _of(room, fresh_air(changed, state, network, told))
-        after = fresh.flow if finding.question == "fresh air" else fresh.end
-    assert finding.value is not None
-    assert finding.limit is not None
-    meets = after >= finding.limit if finding.question == "fresh air" else after <= finding.limit
-    return IndoorRemedy(words=words, before=finding.value, after=after, meets=meets)
-
-
-T = TypeVar("T", RoomHeat, FreshAir)
-
-
-def _of(room: str, found: tuple[T, ...]) -> T:
-    return next(each for each in found if each.room == room)
+def _beyond(skin: Skin, layers: int) -> int:
+    """The innermost interface with so many layers inside of it."""
+    return next(index for index in range(len(skin.sheets) + 1) if _layers(skin, index) == layers)
