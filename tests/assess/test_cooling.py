@@ -113,3 +113,20 @@ def test_choices_by_hand() -> None:
         people + 0.5 * dry * flow * (outdoors - held), rel=0.02
     )
     assert told["heat and moisture recovery"].by_hour["winter"] > told["fan alone"].by_hour["winter"]
+
+
+def test_fog_is_told_of_though_no_humidity_is_stated() -> None:
+    found = assess(
+        room(
+            FAN.replace('["20 L/s", "0 Pa"]', '["2 L/s", "0 Pa"]'),
+            people='people = [{ count = 4, activity = "dancing" }]',
+        )
+    )
+    fog = next(each for each in found.findings if each.question == "humidity")
+    assert fog.value is not None
+    assert fog.value > 1.0
+    assert fog.standing == "likely missed"
+    assert fog.limit == 1.0
+    assert "as fog" in fog.sentence
+    dry = next(each for each in assess(room(FAN)).findings if each.question == "humidity")
+    assert dry.standing == "note"

@@ -9,6 +9,7 @@ import pytest
 from rooms import COOLER, FAN, room
 from sordino.assess.assessment import Assessment, assess
 from sordino.report import freshair, record, text
+from sordino.report.findings import findings
 from sordino.report.moisture import moisture
 from sordino.search.help import helping
 
@@ -70,3 +71,22 @@ def test_machines_read_all_of_it(found: Assessment) -> None:
     assert gas[-1] == pytest.approx(found.indoors.fresh[0].end)
     faces = {(each["subject"], each["condition"], each["air"]) for each in inside["walls"]}
     assert {("cool", "humid_night", "normal"), ("cool", "winter", "off")} <= faces
+
+
+def test_a_unit_that_is_far_too_weak_is_told_of_in_words() -> None:
+    weak = COOLER.replace('in = "loft"\ncurve', 'in = "loft"\ncooling = "50 W"\ncurve', 1)
+    cool = assess(room(weak, people='people = [{ count = 1 }]\ngear = "80 W"'))
+    heat = cool.indoors.heat[0]
+    assert heat.end < 27.0
+    assert heat.carries < heat.load
+    words = " ".join(line.strip() for line in findings(cool, ("normal",)))
+    assert f"can carry only {heat.carries:.0f} W" in words
+    strong = assess(room(COOLER, people='people = [{ count = 1 }]\ngear = "80 W"'))
+    assert "can carry" not in " ".join(findings(strong, ("normal",)))
+
+
+def test_the_mode_of_what_is_missed_is_told() -> None:
+    modes = '[mode.take]\nspeeds = { fan = "25 %" }\n[mode.break]\nspeeds = { fan = "100 %" }\n'
+    still = assess(room(FAN, modes))
+    answer = text.answer(still, ("take", "break"), helping(still, ("take", "break")))
+    assert "[take] Booth: " in answer

@@ -235,7 +235,7 @@ def humidity_findings(plan: Plan, found: tuple[RoomHumidity, ...]) -> Iterator[F
             unit="of saturation",
             sentence=(
                 f"{plan.place_name(each.room)}: relative humidity {100 * min(value, 1.0):.0f} %{told} at the end of a "
-                f"session on a {worst.replace('_', ' ')}"
+                f"session {'in winter' if worst == 'winter' else 'on a ' + worst.replace('_', ' ')}"
                 f"{'' if stated is None else f', against {100 * limit:.0f} %: {VERDICT[verdict]}'}. "
                 "Nothing in the room is counted on to take water up."
             ),

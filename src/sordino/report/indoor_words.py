@@ -11,6 +11,9 @@ from sordino.search.help import Help
 from sordino.search.indoor_help import IndoorRemedies
 from sordino.search.indoor_remedy import IndoorRemedy
 
+TOLD = 0.3
+"""From how far on a dew point counts as moved, K."""
+
 
 def indoor_words(found: Assessment, finding: Finding, helps: Help) -> str:
     """A sentence to follow a finding's own; empty where nothing was tried."""
@@ -27,7 +30,7 @@ def indoor_words(found: Assessment, finding: Finding, helps: Help) -> str:
 
 def _dew(found: Assessment, finding: Finding, best: IndoorRemedy) -> str:
     """The dew point, where the change moves it."""
-    if best.dew is None or finding.limit is None or abs(best.dew + MARGIN - finding.limit) < 0.1:
+    if best.dew is None or finding.limit is None or abs(best.dew + MARGIN - finding.limit) < TOLD:
         return ""
     before, after = (degrees(found.plan, value) for value in (finding.limit - MARGIN, best.dew))
     return f" over a dew point of {after} instead of {before}" if before != after else ""
@@ -56,6 +59,8 @@ def _figure(found: Assessment, finding: Finding, value: float) -> str:
 def _then(found: Assessment, finding: Finding, best: IndoorRemedy, mine: IndoorRemedies) -> str:
     if best.meets and best.dew is not None and best.after < best.dew + MARGIN:
         dew = degrees(found.plan, best.dew)
+        if best.between:
+            return f", near the dew point of {dew}, but too little vapour gets there to matter, and dry in all seasons"
         return (
             f", as warm as the air along it, whose dew point is {dew}: no more comes out of that air on it, and all "
             "else stays dry in all seasons; lay it to fall to a drain"

@@ -33,6 +33,8 @@ def against_air(found: Assessment, finding: Finding) -> Iterator[Tried]:
         yield from against_humidity(found, finding)
         return
     mode = _mode(found, finding)
+    if finding.question != "cooling":
+        yield from _from_outdoors(found, finding, mode)
     speeds = [found.plan.mode[mode].speeds.get(name, 1.0) for name in found.plan.mover]
     for speed in (each for each in SPEEDS if speeds and each > min(speeds) + 0.01):
         words = "full speed" if speed == 1.0 else f"{100 * speed:.0f} % speed{' or more' * (max(speeds) > speed)}"
@@ -46,6 +48,15 @@ def against_air(found: Assessment, finding: Finding) -> Iterator[Tried]:
     more = "one more" if any(each.kind == "heat-recovery unit" for each in found.plan.mover.values()) else "a"
     words = f"{more} heat-recovery unit of {flow_words(found.plan, need)} with ducts in and out"
     yield _air_again(found, finding, edit, words)
+
+
+def _from_outdoors(found: Assessment, finding: Finding, mode: str) -> Iterator[Tried]:
+    """Outdoor air instead of that of a staler space."""
+    fresh = next(each for each in found.indoors.fresh if (each.room, each.mode) == (finding.subject, mode))
+    if fresh.sources and fresh.worth < 0.99 * fresh.flow:
+        place = fresh.sources[0][0]
+        words = f"the air taken from outdoors instead of from the {found.plan.place_name(place).lower()}"
+        yield _air_again(found, finding, indoor_edits.taken_from_outdoors(finding.subject, place), words)
 
 
 def _mode(found: Assessment, finding: Finding) -> str:

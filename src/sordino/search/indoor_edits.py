@@ -114,12 +114,31 @@ def with_cooler(room: str, flow: float) -> Edit:
     return edit
 
 
+def taken_from_outdoors(room: str, place: str) -> Edit:
+    """Every run that begins in a place begins outdoors instead."""
+
+    def edit(plan: Plan) -> Plan:
+        key = _outdoors(plan, room)
+        run = {
+            name: each.model_copy(update={"start": key}) if each.start == place else each
+            for name, each in plan.run.items()
+        }
+        return _with_space(plan, key).model_copy(update={"run": run})
+
+    return edit
+
+
+def _with_space(plan: Plan, place: str) -> Plan:
+    if place in plan.space:
+        return plan
+    return plan.model_copy(update={"space": {**plan.space, place: Space.model_validate({"is": "outside"})}})
+
+
 def _outdoors(plan: Plan, room: str) -> str:
     return next((name for name, space in plan.space.items() if space.kind == "outside"), f"new-outside-{room}")
 
 
 def _with_machine(plan: Plan, key: str, kind: str, place: str, flow: float, ways: tuple[tuple[str, str], ...]) -> Plan:
-    space = plan.space if place in plan.space else {**plan.space, place: Space.model_validate({"is": "outside"})}
     litres = 1e3 * flow
     mover = Mover.model_validate(
         {
@@ -134,7 +153,7 @@ def _with_machine(plan: Plan, key: str, kind: str, place: str, flow: float, ways
         }
     )
     runs = {f"{key}-{index}": _short(one, other, fresh_duct(flow)) for index, (one, other) in enumerate(ways)}
-    wider = plan.model_copy(update={"space": space, "mover": {**plan.mover, key: mover}})
+    wider = _with_space(plan, place).model_copy(update={"mover": {**plan.mover, key: mover}})
     new = fitted(wider.model_copy(update={"run": runs})).run
     return wider.model_copy(update={"run": {**plan.run, **new}})
 

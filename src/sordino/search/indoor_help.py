@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import asdict, dataclass, replace
 from typing import Literal
 
 from sordino.assess.assessment import Assessment
@@ -101,12 +101,21 @@ def _wet_again(found: Assessment, finding: Finding, changed: Plan, words: str) -
     assert finding.value is not None
     if finding.question == "mould":
         return IndoorRemedy(words=words, before=finding.value, after=mean, meets=meets)
-    after, dew = _same_place(found, finding, changed)
-    return IndoorRemedy(words=words, before=finding.value, after=after, meets=meets, dew=dew)
+    there = _same_place(found, finding, changed)
+    return IndoorRemedy(words=words, before=finding.value, meets=meets, **asdict(there))
 
 
-def _same_place(found: Assessment, finding: Finding, changed: Plan) -> tuple[float, float]:
-    """Temperature and dew point of the changed plan where the finding is about; an outside stays the outside."""
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Place:
+    """Temperature and dew point of an interface, C, and whether it lies between layers."""
+
+    after: float
+    dew: float
+    between: bool
+
+
+def _same_place(found: Assessment, finding: Finding, changed: Plan) -> Place:
+    """The changed plan where the finding is about; an outside stays the outside."""
     mine = next(
         each
         for each in found.indoors.damp
@@ -116,7 +125,8 @@ def _same_place(found: Assessment, finding: Finding, changed: Plan) -> tuple[flo
     new = next(each for each in skins(changed) if (each.run, each.part, each.face) == (old.run, old.part, old.face))
     index = len(new.sheets) if mine.index == len(old.sheets) else _beyond(new, _layers(old, mine.index))
     solved = profile(new, mine.condition, mine.airs)
-    return solved.temperatures[index], moist.dew_point(solved.vapours[index])
+    dew = moist.dew_point(solved.vapours[index])
+    return Place(after=solved.temperatures[index], dew=dew, between=0 < index < len(new.sheets))
 
 
 def _layers(skin: Skin, index: int) -> int:

@@ -8,7 +8,7 @@ from sordino.assess.acoustics import acoustics
 from sordino.assess.airflow import air_state
 from sordino.assess.assessment import Assessment
 from sordino.assess.loudness import figure
-from sordino.assess.noise import ventilation
+from sordino.assess.noise import Heard, ventilation
 from sordino.plan.statement import Plan
 
 
@@ -33,8 +33,10 @@ class IndoorRemedy:
     meets: bool
     dew: float | None = None
     """Dew point where the finding is about, with the change, C; only against wet."""
+    between: bool = False
+    """Whether that is between two layers, where air does not come."""
     spoils: tuple[Spoilt, ...] = ()
-    """Noise targets that are lost in the finding's mode."""
+    """Noise targets that are lost in the finding's mode, or in any if it has none."""
 
 
 Tried = tuple[IndoorRemedy, Plan]
@@ -42,20 +44,31 @@ Tried = tuple[IndoorRemedy, Plan]
 
 
 def spoilt(found: Assessment, mode: str, changed: Plan) -> tuple[Spoilt, ...]:
-    """Targets that a mode misses once the plan is changed; a change that moves no air differently costs none."""
+    """Targets that a mode, or any, misses once the plan is changed, each place's worst; none where no air is moved."""
     plan = found.plan
-    if not mode or (changed.mode == plan.mode and changed.mover == plan.mover):
+    if changed.mover == plan.mover and changed.mode == plan.mode and not _moved(plan, changed):
         return ()
-    state = air_state(changed, mode, found.state(mode).filters, found.air)
-    heard = ventilation(acoustics(changed, found.air), state)
-    lost = []
-    for (place, when), before in found.noise.items():
-        if when != mode or before.target is None or place not in heard:
-            continue
-        after = float(figure(heard[place].levels, before.scale))
-        if round(before.rating.value) <= before.target.value < round(after):
-            one = Spoilt(
-                place=place, scale=before.scale, before=before.rating.value, after=after, target=before.target.value
-            )
-            lost.append(one)
-    return tuple(lost)
+    worst: dict[str, Spoilt] = {}
+    model = acoustics(changed, found.air)
+    for when in (mode,) if mode else plan.mode:
+        state = air_state(changed, when, found.state(when).filters, found.air)
+        for place, heard in ventilation(model, state).items():
+            one = _lost(found, place, when, heard)
+            if one is not None and (place not in worst or one.after > worst[place].after):
+                worst[place] = one
+    return tuple(worst.values())
+
+
+def _moved(plan: Plan, changed: Plan) -> bool:
+    """Whether some run goes elsewhere."""
+    return any((run.start, run.end) != (plan.run[name].start, plan.run[name].end) for name, run in changed.run.items())
+
+
+def _lost(found: Assessment, place: str, mode: str, heard: Heard) -> Spoilt | None:
+    before = found.noise.get((place, mode))
+    if before is None or before.target is None:
+        return None
+    after, target = float(figure(heard.levels, before.scale)), before.target.value
+    if not round(before.rating.value) <= target < round(after):
+        return None
+    return Spoilt(place=place, scale=before.scale, before=before.rating.value, after=after, target=target)
