@@ -47,7 +47,7 @@ def test_joists_bear_the_ceiling_and_their_share_of_the_box() -> None:
 
 
 def test_two_things_on_the_same_joists_count_together() -> None:
-    second = '[stand.fan]\nmass = "30 kg"\nhung = { from = "loft", hangers = 4 }\n[stand.muffler]'
+    second = '[stand.fan]\nmass = "30 kg"\noutside = ["0.4 m", "0.4 m", "0.3 m"]\nhung = { from = "loft", hangers = 4 }\n[stand.muffler]'
     plan = booth(("[stand.muffler]", second))
     (bearing,) = bearings(plan, hangs(plan, weights(plan)))
     (alone,) = bearings(booth(), hangs(booth(), weights(booth())))

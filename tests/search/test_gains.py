@@ -6,10 +6,11 @@ import pytest
 
 from sordino.assess.assessment import Assessment, assess
 from sordino.assess.fit import fits
+from sordino.assess.wording import rating_words
 from sordino.report.gains import gain_words
 from sordino.search.gains import Gains, gains
 from sordino.search.help import helping
-from structures import asked, assessed, booth
+from structures import asked, assessed, booth, missed
 
 HUNG = 'hung = { from = "loft", screw = "lag screw", diameter = "6.35 mm", thread = "50 mm", deflection = "10 mm" }'
 WEAK = HUNG.replace("lag screw", "wood screw").replace("6.35 mm", "4 mm").replace("50 mm", "8 mm")
@@ -90,15 +91,20 @@ def booth_without_supply() -> Assessment:
 def test_a_damper_moved_away_changes_what_is_heard() -> None:
     found = assessed(('parts = [{ is = "grille" }', 'parts = [{ is = "grille" }, { is = "damper", angle = "40 deg" }'))
     mine = helped(found, "safety")
-    (gain,) = mine.best
+    gain, without = mine.best
     assert gain.words == "the damper at the other end of the run"
-    assert gain.after != gain.before
+    assert without.words == "no damper at the grille"
+    assert (gain.before, gain.after, gain.meets) == (1.0, 0.0, True)
     moved = (
         '{ is = "lined box", box = "muffler" }',
         '{ is = "lined box", box = "muffler" }, { is = "damper", angle = "40 deg" }',
     )
     again = assessed(moved)
-    assert gain.after == pytest.approx(again.noise["booth", "normal"].rating.value, abs=0.3)
+    assert not missed(again, "safety")
+    then = rating_words(again.noise["booth", "normal"]).split(" (")[0]
+    now = rating_words(found.noise["booth", "normal"])
+    assert gain.cost.startswith(f"Booth then has {then}")
+    assert gain.cost.endswith(f"instead of {now}")
 
 
 def test_what_stands_well_is_left_alone() -> None:

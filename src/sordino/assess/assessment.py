@@ -12,6 +12,7 @@ from sordino.assess.balance import Branch, branches
 from sordino.assess.boxes import with_fields
 from sordino.assess.caveats import data_findings
 from sordino.assess.draughts import draught_findings, draughts
+from sordino.assess.drawn_air import drawn_findings
 from sordino.assess.ends import end_findings
 from sordino.assess.finding import Finding
 from sordino.assess.indoors import Indoors, indoor_findings, indoors
@@ -153,7 +154,8 @@ def _findings(
     yield from indoor_findings(plan, inside)
     yield from structure_findings(plan, stood)
     chosen = {mode: states[mode, plan.mode[mode].filters] for mode in plan.mode}
-    yield from safety_findings(plan, chosen)
+    yield from safety_findings(plan)
+    yield from drawn_findings(plan, chosen)
     yield from end_findings(plan, chosen)
     yield from lining_findings(plan, tuple(each for speeds_found in along.values() for each in speeds_found))
     yield from data_findings(plan)

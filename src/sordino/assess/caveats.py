@@ -7,6 +7,8 @@ from collections.abc import Iterator
 from sordino.assess.finding import Finding
 from sordino.assess.sources import port_power
 from sordino.elements.buildup import leaves
+from sordino.elements.element import Element
+from sordino.elements.grille import Grille
 from sordino.plan.statement import Plan
 
 
@@ -16,7 +18,7 @@ def data_findings(plan: Plan) -> Iterator[Finding]:
     for name, run in plan.run.items():
         for part in run.parts:
             for note in part.notes():
-                if note not in told:
+                if note not in told and not _told_as_a_stop(plan, name, part):
                     told.add(note)
                     yield Finding(
                         subject=name,
@@ -24,6 +26,7 @@ def data_findings(plan: Plan) -> Iterator[Finding]:
                         mode="",
                         standing="note",
                         sentence=f"{part.label()} in {name}: {note}.",
+                        method="what the part says of itself",
                     )
     for name, mover in plan.mover.items():
         notes = (port_power(name, mover, port, 1.0).note for port in (*mover.ports, "casing"))
@@ -37,3 +40,10 @@ def data_findings(plan: Plan) -> Iterator[Finding]:
                 "which reads several decibels too good where the middle leaf resonates (63 to 250 Hz)."
             )
             yield Finding(subject=name, question="data", mode="", standing="note", sentence=sentence)
+
+
+def _told_as_a_stop(plan: Plan, name: str, part: Element) -> bool:
+    """Whether it is a damper in a grille of a room, which `ends` tells of."""
+    run = plan.run[name]
+    at_room = (run.start in plan.room and part is run.parts[0]) or (run.end in plan.room and part is run.parts[-1])
+    return isinstance(part, Grille) and part.damper and at_room

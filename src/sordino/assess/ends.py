@@ -20,6 +20,9 @@ from sordino.units import show
 
 HEAD_UNDER = 0.9144
 """An intake this far below an exhaust is clear of it, m: 3 ft (model codes, recalled)."""
+AT_GRILLE = "handbooks: no damper behind a grille of a quiet room"
+RATED = "model codes: listed penetrations of rated walls"
+TOO_NEAR = "model codes: 10 ft from exhausts and vents, or 3 ft below"
 
 
 def end_findings(plan: Plan, states: dict[str, AirState]) -> Iterator[Finding]:
@@ -41,7 +44,7 @@ def _dampers(plan: Plan) -> Iterator[Finding]:
                     f"{name}: a damper at the grille in {plan.place_name(place)}: {ASK} to have it moved upstream of "
                     "the box or to the branch. There it hisses into the room, whatever the box does."
                 )
-                yield stop(name, words, "handbooks: no damper behind a grille of a quiet room", "where it sits")
+                yield stop(name, words, AT_GRILLE, "where it sits")
 
 
 def _is_damper(parts: tuple[Element, ...]) -> bool:
@@ -77,7 +80,7 @@ def _rated_walls(plan: Plan) -> Iterator[Finding]:
                 f"{each.run}: {soft[0].label()} passes the fire-rated shell {rated[each.places]}: {ASK}. Flexible duct "
                 "burns through; a rated wall wants metal duct with a listed damper or seal."
             )
-            yield stop(each.run, words, "model codes: listed penetrations of rated walls", "which wall is rated")
+            yield stop(each.run, words, RATED, "which wall is rated")
 
 
 def holds_flexible(part: Element) -> bool:
@@ -96,14 +99,15 @@ class Mouth:
 
 
 def _intakes(plan: Plan, states: dict[str, AirState]) -> Iterator[Finding]:
-    mouths = tuple(_mouths(plan, states))
+    found = tuple(mouths(plan, states))
     limit = hazard_limit("intake from exhaust")
-    for one in (mouth for mouth in mouths if mouth.inward):
-        for other in (mouth for mouth in mouths if not mouth.inward):
+    for one in (mouth for mouth in found if mouth.inward):
+        for other in (mouth for mouth in found if not mouth.inward):
             yield _apart(plan, one, other, limit)
 
 
-def _mouths(plan: Plan, states: dict[str, AirState]) -> Iterator[Mouth]:
+def mouths(plan: Plan, states: dict[str, AirState]) -> Iterator[Mouth]:
+    """Every outdoor end of every run."""
     outdoors = {key for key, space in plan.space.items() if space.kind == "outside"}
     for name, run in plan.run.items():
         flow = max((state.flows[name] for state in states.values()), key=abs, default=0.0)
@@ -114,7 +118,7 @@ def _mouths(plan: Plan, states: dict[str, AirState]) -> Iterator[Mouth]:
 
 def _apart(plan: Plan, intake: Mouth, exhaust: Mouth, limit: float) -> Finding:
     wanted = show(round(limit, 2), "length", plan.units)
-    method = "model codes: 10 ft from exhausts and vents, or 3 ft below"
+    method = TOO_NEAR
     if intake.at is None or exhaust.at is None:
         words = (
             f"{intake.run} and {exhaust.run}: where they open outdoors is not said: {ASK} whether {wanted} part them."

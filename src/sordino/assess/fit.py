@@ -72,13 +72,32 @@ def shape_of(plan: Plan, key: str) -> Shape | None:
     return Shape(length=length, width=outer_sides(box)[1], height=height, left=left, right=right)
 
 
+def wrapped(plan: Plan, key: str, shape: Shape | None) -> Shape | None:
+    """A shape with the insulation that its box has round it; a wrap that its stand tells of is not in it."""
+    part = built(plan, key) if key in plan.box else None
+    thick = part.build.wrap.thickness if part is not None else 0.0
+    if shape is None or thick <= 0.0:
+        return shape
+    sides: dict[str, float] = {side: getattr(shape, side) + 2.0 * thick for side in SIDES}
+    return replace(shape, **sides)
+
+
 def fits(plan: Plan, only: Collection[str] | None = None) -> tuple[Fit, ...]:
     """Everything that has a clear space to stand in; `only` those keys if given."""
     return tuple(
-        fit_of(key, shape, stand, stand.clear)
+        fit_of(key, shape, _beyond(plan, key, stand), stand.clear)
         for key, stand in plan.stand.items()
-        if (only is None or key in only) and stand.clear is not None and (shape := shape_of(plan, key)) is not None
+        if (only is None or key in only)
+        and stand.clear is not None
+        and (shape := wrapped(plan, key, shape_of(plan, key))) is not None
     )
+
+
+def _beyond(plan: Plan, key: str, stand: Stand) -> Stand:
+    """The stand with only what its wrap is thicker than that of the box."""
+    part = built(plan, key) if key in plan.box else None
+    thick = part.build.wrap.thickness if part is not None else 0.0
+    return stand.model_copy(update={"wrap": max(stand.wrap - thick, 0.0)}) if thick > 0.0 else stand
 
 
 def fit_of(key: str, shape: Shape, stand: Stand, clear: Clear) -> Fit:
@@ -89,7 +108,10 @@ def fit_of(key: str, shape: Shape, stand: Stand, clear: Clear) -> Fit:
 
     has: dict[str, float] = {side: getattr(shape, side) for side in SIDES}
     may = {side: largest(inside(side), REACH * has[side]) for side in SIDES}
-    return Fit(key=key, fits=goes_into(shape, stand, clear), has=has, may=may)
+    fitting = goes_into(shape, stand, clear)
+    # halving ends a hair under a side that just fits
+    may = {side: max(may[side], has[side]) for side in SIDES} if fitting else may
+    return Fit(key=key, fits=fitting, has=has, may=may)
 
 
 def _with_side(shape: Shape, side: str, value: float) -> Shape:

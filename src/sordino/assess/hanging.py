@@ -162,9 +162,9 @@ def _hanger_finding(plan: Plan, hang: Hang) -> Finding:
     verdict = standing(hang.load, low, high, hang.may_carry)
     loose = hung.screw == "drywall screw"
     words = (
-        "drywall screws hold nothing up: stop and ask, and hang it from structural screws or rods."
+        ": drywall screws hold nothing up: stop and ask, and hang it from structural screws or rods."
         if loose
-        else f"may carry {_newton(plan, hang.may_carry)} in {plan.joists[hang.joists].wood}."
+        else f" may carry {_newton(plan, hang.may_carry)} in {plan.joists[hang.joists].wood}."
     )
     lifts = " One hanger goes slack: its centre of mass lies outside them." if min(hang.loads) < 0.0 else ""
     return Finding(
@@ -179,7 +179,7 @@ def _hanger_finding(plan: Plan, hang: Hang) -> Finding:
         unit="N",
         sentence=(
             f"{hang.key}: {mass(plan, hang.mass)} on {len(hang.loads)} hangers, up to {_newton(plan, hang.load)} "
-            f"({_newton(plan, low)} to {_newton(plan, high)}) on one; {_screws(plan, hung)} {words}{lifts} {PLANNING}"
+            f"({_newton(plan, low)} to {_newton(plan, high)}) on one; {_screws(plan, hung)}{words}{lifts} {PLANNING}"
         ),
         method="stiff box on equal hangers; thread in side grain, National Design Specification 12.2",
         widest="mass of the boards" if hung.extra == 0.0 else "mass of all that hangs",

@@ -29,6 +29,8 @@ class Passage:
     may: tuple[float, float, float]
     failing: int
     """How many pieces do not pass."""
+    clear: tuple[float, float]
+    """Sides of the opening, the longer first, m."""
 
     @property
     def tightest(self) -> int:
@@ -38,6 +40,26 @@ class Passage:
             return spare.index(min(spare))
         helping = [index for index in range(3) if self.may[index] > 0.0] or [0, 1, 2]
         return max(helping, key=lambda index: spare[index])
+
+    @property
+    def over(self) -> tuple[float, float]:
+        """What the middle and the shortest side are more than the opening's, m; less than nought if they are less."""
+        return self.sides[1] - self.clear[0], self.sides[2] - self.clear[1]
+
+    @property
+    def curable(self) -> bool:
+        """Whether one side alone could be mended."""
+        return self.passes or any(may > 0.0 for may in self.may) or max(self.over) <= 0.0
+
+    @property
+    def has(self) -> float:
+        """The side to be held against `limit`, m."""
+        return self.sides[self.tightest] if self.curable else self.sides[1 + (self.over[1] > self.over[0])]
+
+    @property
+    def limit(self) -> float:
+        """The most that `has` may be, m."""
+        return self.may[self.tightest] if self.curable else self.clear[self.over[1] > self.over[0]]
 
 
 def passages(plan: Plan, found: dict[str, Weight]) -> tuple[Passage, ...]:
@@ -85,15 +107,19 @@ def passage_of(key: str, name: str, what: str, sides: tuple[float, float, float]
     def through(index: int) -> Callable[[float], bool]:
         return lambda value: goes_through(_with_side(sides, index, value), opening)
 
+    passing = goes_through(sides, opening)
     may = [largest(through(index), REACH * sides[0]) for index in range(3)]
+    # halving ends a hair under a side that just passes
+    may = [max(most, side) for most, side in zip(may, sides, strict=True)] if passing else may
     return Passage(
         key=key,
         opening=name,
         what=what,
-        passes=goes_through(sides, opening),
+        passes=passing,
         sides=sides,
         may=(may[0], may[1], may[2]),
         failing=0,
+        clear=(max(opening.width, opening.height), min(opening.width, opening.height)),
     )
 
 
@@ -130,8 +156,7 @@ def passage_findings(plan: Plan, found: tuple[Passage, ...]) -> Iterator[Finding
     """Each opening."""
     slack = scatter("tolerance")
     for way in found:
-        has, may = way.sides[way.tightest], way.may[way.tightest]
-        yield side_finding(way.key, has, may, slack, _way_words(plan, way), ON_THE_WAY)
+        yield side_finding(way.key, way.has, way.limit, slack, _way_words(plan, way), ON_THE_WAY)
 
 
 def _way_words(plan: Plan, way: Passage) -> str:
@@ -140,9 +165,25 @@ def _way_words(plan: Plan, way: Passage) -> str:
     sides = " x ".join(show(round(side, 3), "length", plan.units) for side in way.sides)
     if way.passes:
         whole = way.what if way.what in WHOLE else "every piece"
-        return f"{way.key}: {whole} passes the {name}; the tightest, {way.what}, is {sides}."
+        bare = ", with next to nothing to spare" if way.limit - way.has < scatter("tolerance") else ""
+        return f"{way.key}: {whole} passes the {name}{bare}; the tightest, {way.what}, is {sides}."
     at = way.tightest
-    over = show(round(way.sides[at] - way.may[at], 3), "length", plan.units)
+    if not way.curable:
+        return f"{way.key}: {way.what}{_many(way)} does not pass the {name}: {sides}, {_both(plan, way)} too much."
+    over = show(round(way.has - way.limit, 3), "length", plan.units)
     which = ("longest side", "middle side", "shortest side" if way.what in WHOLE else "thickness")[at]
-    many = f" and {way.failing - 1} more" if way.failing > 1 else ""
-    return f"{way.key}: {way.what}{many} does not pass the {name}: {sides}, its {which} is {over} too much."
+    return f"{way.key}: {way.what}{_many(way)} does not pass the {name}: {sides}, its {which} is {over} too much."
+
+
+def _many(way: Passage) -> str:
+    return f" and {way.failing - 1} more" if way.failing > 1 else ""
+
+
+def _both(plan: Plan, way: Passage) -> str:
+    """By how much it is too large where no side alone cures it."""
+    over = [show(round(value, 3), "length", plan.units) for value in way.over if value > 0.0]
+    return " and ".join(f"its {side} {what}" for side, what in zip(_sides_over(way), over, strict=True))
+
+
+def _sides_over(way: Passage) -> list[str]:
+    return [side for side, over in zip(("middle side", "shortest side"), way.over, strict=True) if over > 0.0]

@@ -1,12 +1,10 @@
-"""Where to stop and ask: refrigerant, a fan that stops, flues, and air from where none may be taken."""
+"""Where to stop and ask: refrigerant, a fan that stops, and what the ducts take out of a place."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
-from sordino.assess.airflow import AirState
 from sordino.assess.finding import Finding, Standing
-from sordino.assess.wording import flow_words
 from sordino.physics.climate.co2 import time_to
 from sordino.physics.climate.people import OUTDOORS, co2_rate, person
 from sordino.physics.structure.refrigerant import (
@@ -23,12 +21,11 @@ from sordino.tables import table
 from sordino.units import show
 
 ASK = "stop and ask"
+CHARGE = "concentration limit of ASHRAE 34 times the room; floor area rule of IEC 60335-2-40 where it burns"
 STUFFY = 1000.0
 """Carbon dioxide from which a stopped fan is counted at worst, ppm (judgement)."""
 SPREAD_OF_PEOPLE = 0.3
 """Half-width of what people breathe out (judgement over Persily and de Jonge's table)."""
-NOTHING_TO_SPEAK_OF = 1e-3
-"""Net exhaust that no flue notices, m3/s (judgement)."""
 
 
 def hazard_limit(hazard: str) -> float:
@@ -36,13 +33,10 @@ def hazard_limit(hazard: str) -> float:
     return float(table("structure/hazard").row("hazard", hazard)["limit"])
 
 
-def safety_findings(plan: Plan, states: dict[str, AirState]) -> Iterator[Finding]:
-    """Every place to stop and ask; `states` by mode."""
+def safety_findings(plan: Plan) -> Iterator[Finding]:
+    """Every place to stop and ask that the air has no part in."""
     yield from _charges(plan)
     yield from _stopped_fans(plan)
-    for mode, state in states.items():
-        yield from _flues(plan, mode, state)
-    yield from _taken_from(plan, states)
 
 
 def stop(subject: str, sentence: str, method: str, widest: str, standing: Standing = "stop", mode: str = "") -> Finding:
@@ -79,16 +73,17 @@ def _charge(plan: Plan, key: str, charge: float, filled: Refrigerant) -> Iterato
     rooms = reached_rooms(plan, key)
     if not rooms or charge <= 0.0:
         return
-    room = min(rooms, key=lambda each: charge_limit(plan.room[each], charge, filled))
-    limit = charge_limit(plan.room[room], charge, filled)
+    room = min(rooms, key=lambda each: charge_limit(plan.room[each], filled))
+    limit = charge_limit(plan.room[room], filled)
     over = charge > limit
     name, place, units = plan.place_name(key), plan.place_name(room), plan.units
     needs, volume = (show(value, "volume", units) for value in (charge / filled.limit, plan.room[room].volume))
     fault = (
-        f"more than the {_kilograms(plan, limit)} that the {place.lower()} of {volume} may take: {ASK}. It would "
-        f"need a room of {needs}, a smaller charge, or what local codes allow with sensors."
+        f"more than the {kilograms(plan, limit)} that the {place.lower()} of {volume} may take: {ASK}. It would "
+        f"need a room of {needs}{_floor_too(plan, charge, filled)}, a smaller charge, or what local codes allow with "
+        "sensors."
         if over
-        else f"within the {_kilograms(plan, limit)} of the smallest room on its ducts, the {place.lower()}. Codes and "
+        else f"within the {kilograms(plan, limit)} of the smallest room on its ducts, the {place.lower()}. Codes and "
         "the unit's papers decide."
     )
     yield Finding(
@@ -101,21 +96,34 @@ def _charge(plan: Plan, key: str, charge: float, filled: Refrigerant) -> Iterato
         high=charge,
         limit=limit,
         unit="kg",
-        sentence=f"{name} holds {_kilograms(plan, charge)} of {filled.name} ({filled.safety}), {fault}",
-        method="concentration limit of ASHRAE 34 times the room; floor area rule of IEC 60335-2-40 where it burns",
+        sentence=f"{name} holds {kilograms(plan, charge)} of {filled.name} ({filled.safety}), {fault}",
+        method=CHARGE,
         widest=f"volume of {place}",
     )
 
 
-def charge_limit(room: Room, charge: float, filled: Refrigerant) -> float:
-    """The most that may be in a system joined to a room, kg."""
+def charge_limit(room: Room, filled: Refrigerant) -> float:
+    """The most that may be in a system joined to a room, kg: one limit, whatever is in it now.
+
+    The floor rule asks for nothing up to `charge_without_limit`, so it never allows less than that.
+    """
     by_volume = charge_by_volume(filled.limit, room.volume)
-    if not filled.burns or charge <= charge_without_limit(filled.lower_flammability):
+    if not filled.burns:
         return by_volume
-    return min(by_volume, charge_by_floor(filled.lower_flammability, room.floor_area, RELEASE["floor"]))
+    by_floor = charge_by_floor(filled.lower_flammability, room.floor_area, RELEASE["floor"])
+    return min(by_volume, max(by_floor, charge_without_limit(filled.lower_flammability)))
 
 
-def _kilograms(plan: Plan, value: float) -> str:
+def _floor_too(plan: Plan, charge: float, filled: Refrigerant) -> str:
+    """The floor that a charge of what burns would want besides, the inverse of `charge_by_floor`."""
+    if not filled.burns or charge <= charge_without_limit(filled.lower_flammability):
+        return ""
+    area = (charge / charge_by_floor(filled.lower_flammability, 1.0, RELEASE["floor"])) ** 2
+    return f" with a floor of {show(area, 'area', plan.units)}"
+
+
+def kilograms(plan: Plan, value: float) -> str:
+    """A charge, to ten grams."""
     return f"{value:.2f} kg" if plan.units == "metric" else show(value, "mass", plan.units)
 
 
@@ -171,69 +179,3 @@ def _time(seconds: float) -> str:
 def breathed_out(room: Room) -> float:
     """Carbon dioxide of everybody in a room, m3/s."""
     return sum(people.count * co2_rate(person(people.activity).met) for people in room.people)
-
-
-def net_exhaust(plan: Plan, state: AirState) -> float:
-    """What the ducts take outdoors less what they bring in, m3/s."""
-    outdoors = {key for key, space in plan.space.items() if space.kind == "outside"}
-    return sum(state.flows[name] * ((run.end in outdoors) - (run.start in outdoors)) for name, run in plan.run.items())
-
-
-def net_from(plan: Plan, state: AirState, place: str) -> float:
-    """What the ducts take out of a place less what they bring there, m3/s."""
-    return sum(state.flows[name] * ((run.start == place) - (run.end == place)) for name, run in plan.run.items())
-
-
-def _flues(plan: Plan, mode: str, state: AirState) -> Iterator[Finding]:
-    for key, appliance in plan.appliance.items():
-        if appliance.kind == "room-sealed":
-            continue
-        name = appliance.name or key
-        out = max(net_exhaust(plan, state), net_from(plan, state, appliance.within))
-        draws = out > NOTHING_TO_SPEAK_OF
-        pressure = state.pressures.get(appliance.within, 0.0)
-        starved = pressure < -hazard_limit("flue spillage")
-        half = state.flow_spread * abs(out)
-        words = f"{name} ({appliance.kind}) in {plan.place_name(appliance.within)}: "
-        if draws or starved:
-            words += (
-                f"{ASK}. The ducts take {flow_words(plan, out)} more out than they bring in"
-                + (f", at {show(pressure, 'any pressure', plan.units)} there" * starved)
-                + "; it can come back down the flue with its fumes. Balance the air, have the flue tested with every "
-                "fan running, and fit a carbon monoxide alarm."
-            )
-        else:
-            words += (
-                "the ducts take no more out than they bring in; a carbon monoxide alarm belongs there all the same."
-            )
-        yield Finding(
-            subject=key,
-            question="safety",
-            mode=mode,
-            standing="stop" if draws or starved else "met",
-            value=out,
-            low=out - half,
-            high=out + half,
-            limit=NOTHING_TO_SPEAK_OF,
-            unit="m3/s",
-            sentence=words,
-            method="mass balance of the ducts; 2 Pa beside a flue (building performance practice)",
-            widest="pressure losses and fan curve",
-        )
-
-
-def _taken_from(plan: Plan, states: dict[str, AirState]) -> Iterator[Finding]:
-    for key, space in plan.space.items():
-        if space.use is None:
-            continue
-        for name, run in plan.run.items():
-            flow = max(
-                (state.flows[name] * ((run.start == key) - (run.end == key)) for state in states.values()), default=0.0
-            )
-            outside = plan.space.get(run.end if run.start == key else run.start)
-            if flow > NOTHING_TO_SPEAK_OF and not (outside is not None and outside.kind == "outside"):
-                words = (
-                    f"{name} takes {flow_words(plan, flow)} from {plan.place_name(key)}, a {space.use}: {ASK}. No air "
-                    "for rooms may come from there; take it from the room itself or from outdoors."
-                )
-                yield stop(name, words, "model codes: no return air from garages and plant rooms", "where it begins")

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from sordino.assess.finding import Finding
+from sordino.elements.box import Box
 from sordino.elements.box_pieces import Piece, inside_corner, outer_sides, pieces
 from sordino.elements.built_box import BuiltBox
 from sordino.kinds import POUND
@@ -38,7 +39,8 @@ class Weight:
     @property
     def heaviest(self) -> Piece | None:
         """The heaviest single piece."""
-        return max(self.pieces, key=lambda piece: piece.mass, default=None)
+        parts = [piece for piece in self.pieces if piece.kind != "wrap"]
+        return max(parts, key=lambda piece: piece.mass, default=None)
 
 
 def scatter(key: str) -> float:
@@ -67,17 +69,35 @@ def weights(plan: Plan, only: Collection[str] | None = None) -> dict[str, Weight
 def weight_of(part: BuiltBox) -> Weight:
     """One box."""
     box = part.build
-    made = pieces(box, part.layout)
+    made = (*pieces(box, part.layout), *_wrap(box))
     masses = np.array([piece.mass for piece in made])
     x, y, z = centre_of_mass(masses, np.array([piece.centre for piece in made]))
     left, front, under = inside_corner(box)
+    thick = box.wrap.thickness
     return Weight(
         key=part.box,
         pieces=made,
         whole=float(masses.sum()),
-        outside=outer_sides(box),
-        centre=(float(x) + left, float(y) + front, float(z) + under),
+        outside=wrapped_sides(box),
+        centre=(float(x) + left + thick, float(y) + front + thick, float(z) + under + thick),
     )
+
+
+def _wrap(box: Box) -> Iterator[Piece]:
+    """Insulation round the outside as one piece, about the middle."""
+    if box.wrap.r > 0.0:
+        sides = outer_sides(box)
+        area = 2.0 * (sides[0] * sides[1] + sides[1] * sides[2] + sides[2] * sides[0])
+        x, y, z = (side / 2.0 - corner for side, corner in zip(sides, inside_corner(box), strict=True))
+        long, middle, short = sorted(sides, reverse=True)
+        mass = area * box.wrap.surface_mass
+        yield Piece(name="wrap", kind="wrap", sides=(long, middle, short), mass=mass, centre=(x, y, z))
+
+
+def wrapped_sides(box: Box) -> tuple[float, float, float]:
+    """Outside length, width and height with the insulation round it, m."""
+    length, width, height = (side + 2.0 * box.wrap.thickness for side in outer_sides(box))
+    return length, width, height
 
 
 def weight_findings(plan: Plan, found: dict[str, Weight]) -> Iterator[Finding]:

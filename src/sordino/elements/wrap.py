@@ -8,6 +8,11 @@ from pydantic import Field
 
 from sordino.quantities import Resistance, Statement
 
+CONDUCTIVITY = 0.038
+"""Of fibrous wrap as installed, W/mK: R-6 to a little over 40 mm (common practice, no source)."""
+DENSITY = 24.0
+"""Of fibrous wrap as installed, kg/m3: the heavier of those usually sold (common practice, no source)."""
+
 Jacket = Literal["bare board", "plastic film", "dull foil", "bright foil", "bare metal"]
 
 
@@ -19,6 +24,16 @@ class Wrap(Statement):
     retarder: Literal["none", "inside", "outside"] = Field(
         default="outside", description="side on which vapour is stopped: of the insulation, or inside the casing"
     )
+
+    @property
+    def thickness(self) -> float:
+        """How thick insulation of that resistance is, m."""
+        return self.r * CONDUCTIVITY
+
+    @property
+    def surface_mass(self) -> float:
+        """Mass per area of the insulation; its jacket weighs next to nothing, kg/m2."""
+        return self.thickness * DENSITY
 
 
 BARE = Wrap.model_construct(jacket="bare board", retarder="none")

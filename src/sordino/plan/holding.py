@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from sordino.elements.buildup import leaves
 from sordino.names import near
 from sordino.plan.faults import Complaint
-from sordino.plan.hanging import Leaf
+from sordino.plan.hanging import Hung, Leaf
 from sordino.plan.lines import Path
 from sordino.plan.statement import Plan
 from sordino.units import show
@@ -22,6 +22,10 @@ def complaints(plan: Plan) -> Iterator[Complaint]:
             yield from _leaf(plan, ("joists", name, "part_of"), joists.part_of)
     for name, appliance in plan.appliance.items():
         yield from _known(("appliance", name, "in"), appliance.within, (*plan.room, *plan.space), "room or space")
+        space = plan.space.get(appliance.within)
+        if space is not None and space.kind in ("outside", "window"):
+            what, cure = "out there it takes no air from the project", "name the room or space it stands in, or drop it"
+            yield ("appliance", name, "in"), what, cure
     for name, mover in plan.mover.items():
         if mover.charge is not None and mover.kind != "ducted unit":
             what = f"a mover of kind {mover.kind} holds no refrigerant"
@@ -32,23 +36,33 @@ def _stand(plan: Plan, name: str) -> Iterator[Complaint]:
     stand, path = plan.stand[name], ("stand", name)
     yield from _known(path, name, (*plan.box, *plan.mover), "box or mover")
     for index, opening in enumerate(stand.way):
+        if opening in stand.way[:index]:
+            yield (*path, "way", index), f"the way passes {opening!r} twice", "name each opening once"
         yield from _known((*path, "way", index), opening, plan.opening, "opening")
     for index, tie in enumerate(stand.ties):
         yield from _leaf(plan, (*path, "ties", index), tie)
     if stand.hung is not None:
-        yield from _known((*path, "hung", "from"), stand.hung.joists, plan.joists, "row of joists")
-        joists, at = plan.joists.get(stand.hung.joists), stand.hung.at
-        if joists is not None and at is not None and at >= joists.span:
-            span = show(joists.span, "length", plan.units)
-            yield (*path, "hung", "at"), "this is beyond the joists' span", f"give a distance under {span}"
+        yield from _hung(plan, path, stand.hung)
     if name in plan.mover and stand.mass is None and (stand.hung is not None or stand.lift is not None):
         yield path, "nothing tells what this machine weighs", 'give its mass, as mass = "28 kg"'
-    if name in plan.mover and stand.outside is None and (stand.clear is not None or stand.way):
+    if name in plan.mover and stand.outside is None and (stand.clear or stand.way or stand.hung):
         cure = 'give length, width and height, as outside = ["0.9 m", "0.6 m", "0.25 m"]'
         yield path, "nothing tells how large this machine is", cure
     for key in ("mass", "outside"):
         if name in plan.box and getattr(stand, key) is not None:
             yield (*path, key), f"the {key} of a box is worked out from its boards", "drop this key"
+
+
+def _hung(plan: Plan, path: Path, hung: Hung) -> Iterator[Complaint]:
+    yield from _known((*path, "hung", "from"), hung.joists, plan.joists, "row of joists")
+    joists, at = plan.joists.get(hung.joists), hung.at
+    if joists is not None and at is not None and at >= joists.span:
+        span = show(joists.span, "length", plan.units)
+        yield (*path, "hung", "at"), "this is beyond the joists' span", f"give a distance under {span}"
+    if joists is not None and hung.screw != "through rod" and hung.thread > joists.depth:
+        deep = show(joists.depth, "length", plan.units)
+        cure = f"no more thread than the joists are deep ({deep}) is in the wood"
+        yield (*path, "hung", "thread"), "this comes out of the joists on the other side", cure
 
 
 def _leaf(plan: Plan, path: Path, said: Leaf) -> Iterator[Complaint]:

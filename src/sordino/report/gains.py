@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from math import isinf
+
 from sordino.assess.assessment import Assessment
 from sordino.assess.finding import Finding
 from sordino.assess.weight import mass
-from sordino.report.phrases import count, figure, flow
+from sordino.report.phrases import count, flow
 from sordino.search.gains import Gains
 from sordino.search.help import Help
 from sordino.search.trial import Gain
@@ -26,19 +28,17 @@ def gain_words(found: Assessment, finding: Finding, helps: Help) -> str:
 
 def _gain(found: Assessment, mine: Gains, gain: Gain) -> str:
     unit = mine.finding.unit
-    before, after = (_figure(found, unit, value) for value in (gain.before, gain.after))
-    if not unit:
-        scale = next(iter(found.noise.values())).scale
-        before, after = (figure(scale, value) for value in (gain.before, gain.after))
-        return f"{gain.words}, with {after} instead of {before}"
-    limit = _figure(found, unit, gain.limit)
+    cost = f" ({gain.cost})" if gain.cost else ""
+    if mine.faults or isinf(gain.limit):
+        return f"{gain.words}{cost}"
+    before, after, limit = (_figure(found, unit, value) for value in (gain.before, gain.after, gain.limit))
     if mine.finding.question == "fit":
-        spare = _figure(found, unit, abs(gain.limit - gain.after))
-        return f"{gain.words}: {f'{spare} to spare' if gain.meets else f'still {spare} too much'}"
+        spare = show(round(abs(gain.limit - gain.after), 3), "length", found.plan.units)
+        return f"{gain.words}: {f'{spare} to spare' if gain.meets else f'still {spare} too much'}{cost}"
     if mine.finding.question == "bridge":
-        return f"{gain.words}: {after} instead of {before}"
-    moved = f"{after} instead of {before}" if after != before else after
-    return f"{gain.words}: {moved} of {limit}" if gain.meets else f"{gain.words}: still {moved} of {limit}"
+        return f"{gain.words}: {after} instead of {before}{cost}"
+    still, then = "" if gain.meets else "still ", f" instead of {before}" if after != before else ""
+    return f"{gain.words}: {still}{after} of {limit}{then}{cost}"
 
 
 def _figure(found: Assessment, unit: str, value: float) -> str:
@@ -51,5 +51,5 @@ def _figure(found: Assessment, unit: str, value: float) -> str:
     if unit == "m3/s":
         return flow(plan, value)
     if unit in ("%", "Hz"):
-        return f"{value:.{unit == 'Hz'}f} {unit}"
+        return f"{value:.{1 if unit == 'Hz' else 0}f} {unit}"
     return count(round(value), "leaf", "leaves") if unit.startswith("leaves") else f"{value:.2f} {unit}"

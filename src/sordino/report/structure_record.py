@@ -48,6 +48,7 @@ def gains_record(found: Gains) -> dict[str, Any]:
                 "figure_after": gain.after,
                 "limit": gain.limit,
                 "within_limit": gain.meets,
+                "cost": gain.cost or None,
             }
             for gain in found.best
         ],

@@ -31,12 +31,23 @@ def weights(found: Assessment) -> list[str]:
     rows = [_weight_row(found, weight) for weight in found.structure.weights.values()]
     if not rows:
         return []
-    head = ["box", "casing", "dividers", "fibre", "duct", "whole", "outside", "centred at"]
-    return [*layout.heading("What it weighs"), *layout.grid(head, rows)]
+    head = ["box", "casing", "dividers", "fibre", "duct", "wrap", "whole", "outside", "centred at"]
+    return [*layout.heading("What it weighs"), *_narrow(head, rows)]
+
+
+def _narrow(head: list[str], rows: list[list[str]]) -> list[str]:
+    """The table, without wraps where there are none; in two, where it is wider than the page."""
+    said = [at for at in range(len(head)) if head[at] != "wrap" or any(row[at] != layout.NOTHING for row in rows)]
+    head, rows = [head[at] for at in said], [[row[at] for at in said] for row in rows]
+    whole = layout.grid(head, rows)
+    if max(len(line) for line in whole) <= layout.WIDTH or head[-1] != "centred at":
+        return whole
+    centres = layout.grid([head[0], head[-1]], [[row[0], row[-1]] for row in rows])
+    return [*layout.grid(head[:-1], [row[:-1] for row in rows]), "", *centres]
 
 
 def _weight_row(found: Assessment, weight: Weight) -> list[str]:
-    parts = [weight.of(kind) for kind in ("board", "divider", "fibre", "duct")]
+    parts = [weight.of(kind) for kind in ("board", "divider", "fibre", "duct", "wrap")]
     told = [mass(found.plan, part) if part > 0.0 else layout.NOTHING for part in parts]
     return [
         weight.key,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from math import inf
 from typing import Any
 
 from sordino.assess.hanging import LOW, bearings, hangs
@@ -43,8 +44,8 @@ def hangers(plan: Plan, key: str) -> Iterator[Change]:
         for count in (hung.hangers + 2, 2 * hung.hangers):
             yield f"{count} hangers", stands.with_hung(key, hangers=count)
         yield f"{hung.screws + 1} screws in each hanger", stands.with_hung(key, screws=hung.screws + 1)
-        if hung.thread < THREAD[plan.units] and hung.screw != "through rod":
-            deep = THREAD[plan.units]
+        deep = THREAD[plan.units]
+        if hung.thread < deep <= plan.joists[hung.joists].depth and hung.screw != "through rod":
             yield f"{length(plan, deep)} of thread", stands.with_hung(key, thread=deep)
 
 
@@ -118,7 +119,8 @@ def lifting(key: str) -> Measure:
 
     def measure(plan: Plan) -> tuple[float, float]:
         each = next(each for each in lifted(plan, weights(plan, (key,))) if each.key == key)
-        return each.mass, each.may_lift
+        lift = plan.stand[key].lift
+        return each.mass, inf if lift is not None and lift.hoist else each.may_lift
 
     return measure
 
@@ -129,12 +131,13 @@ def lifts(plan: Plan, key: str) -> Iterator[Change]:
     assert stand.lift is not None, "only what is lifted is asked"
     if stand.brought == "whole" and key in plan.box:
         yield "built in place from its boards", stands.with_stand(key, brought="in parts")
-    for persons in range(stand.lift.persons + 1, MOST):
+    for persons in range(stand.lift.persons + 1, MOST + 1):
         yield f"{persons} people", stands.with_lift(key, persons=persons)
-    for lengths in (2, 3, 4):
+    for lengths in (2, 3, 4) if key in plan.box else ():
         if lengths > stand.lengths:
             yield f"{lengths} lengths joined in place", stands.with_stand(key, lengths=lengths)
     yield from lighter(plan, key)
+    yield "a hoist or panel lift rated for it", stands.with_lift(key, hoist=True)
 
 
 def lighter(plan: Plan, key: str) -> Iterator[Change]:

@@ -9,6 +9,7 @@ from sordino.elements.box import Box
 from sordino.elements.built_box import BuiltBox
 from sordino.elements.damper import Damper
 from sordino.elements.element import Element
+from sordino.elements.grille import Grille
 from sordino.elements.metal_duct import MetalDuct
 from sordino.elements.open_end import OpenEnd
 from sordino.plan.hanging import Hung
@@ -90,11 +91,36 @@ def with_build(key: str, change: Callable[[Box], Box]) -> Edit:
     return edit
 
 
-def with_damper_away(run: str) -> Edit:
-    """A damper at the grille of a run taken to its other end, fully as it is turned."""
+def without_damper_at_grille(run: str) -> Edit:
+    """The dampers in or beside the grilles of a run taken out."""
 
     def edit(plan: Plan) -> Plan:
         parts = list(plan.run[run].parts)
+        beside = [at for end, at in ((0, 1), (len(parts) - 1, len(parts) - 2)) if isinstance(parts[end], Grille)]
+        kept = [part for at, part in enumerate(parts) if not (at in beside and isinstance(part, Damper))]
+        open_faces = (part.model_copy(update={"damper": False}) if isinstance(part, Grille) else part for part in kept)
+        return with_parts(plan, run, open_faces)
+
+    return edit
+
+
+def _with_damper_for_faces(plan: Plan, run: str) -> Plan:
+    """Grilles without dampers, and one, fully open, at the end of the run that is not theirs."""
+    path = plan.run[run]
+    first = isinstance(path.parts[0], Grille) and path.parts[0].damper and path.start in plan.room
+    bare = without_damper_at_grille(run)(plan).run[run].parts
+    damper = Damper.model_construct(kind="damper").model_copy(update={"size": path.size, "within": path.within})
+    at = len(bare) - bare[-1].terminal if first else int(bare[0].terminal)
+    return with_parts(plan, run, (*bare[:at], damper, *bare[at:]))
+
+
+def with_damper_away(run: str) -> Edit:
+    """A damper in or beside the grille of a run taken to its other end, turned as it is."""
+
+    def edit(plan: Plan) -> Plan:
+        parts = list(plan.run[run].parts)
+        if not any(isinstance(part, Damper) for part in parts):
+            return _with_damper_for_faces(plan, run)
         at = next(index for index, part in enumerate(parts) if isinstance(part, Damper))
         damper = parts.pop(at)
         far = 1 if at > len(parts) / 2 and parts and parts[0].terminal else 0
@@ -113,5 +139,42 @@ def with_make_up(outdoors: str, place: str, like: str, length: float) -> Edit:
         duct = MetalDuct.model_construct(kind="metal duct", length=length, size=size)
         made = Run.model_construct(start=outdoors, end=place, size=size, parts=(ends, duct, ends))
         return plan.model_copy(update={"run": {**plan.run, "make-up": made}})
+
+    return edit
+
+
+def with_fill(key: str, **changed: Any) -> Edit:
+    """Another fibre in a box."""
+    return with_build(key, lambda box: box.model_copy(update={"fill": box.fill.model_copy(update=changed)}))
+
+
+def with_mouth_at(run: str, at: tuple[float, float, float], end: int) -> Edit:
+    """A run's outdoor opening in another place; `end` is 0 where the run begins and -1 where it ends."""
+
+    def edit(plan: Plan) -> Plan:
+        parts = list(plan.run[run].parts)
+        parts[end] = parts[end].model_copy(update={"at": at})
+        return with_parts(plan, run, parts)
+
+    return edit
+
+
+def with_charge(mover: str, charge: float) -> Edit:
+    """A unit that holds another mass of what it is filled with."""
+
+    def edit(plan: Plan) -> Plan:
+        machine = plan.mover[mover].model_copy(update={"charge": charge})
+        return plan.model_copy(update={"mover": {**plan.mover, mover: machine}})
+
+    return edit
+
+
+def taken_from(run: str, was: str, place: str) -> Edit:
+    """A run that takes its air from another place."""
+
+    def edit(plan: Plan) -> Plan:
+        path = plan.run[run]
+        ends = {"start": place} if path.start == was else {"end": place}
+        return plan.model_copy(update={"run": {**plan.run, run: path.model_copy(update=ends)}})
 
     return edit

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from math import inf
 
 from sordino.plan.statement import Plan
 from sordino.search.edits import Edit
@@ -23,6 +24,8 @@ class Gain:
     before: float
     after: float
     limit: float
+    cost: str = ""
+    """What else it costs, in words; empty where nothing is known of."""
 
     @property
     def meets(self) -> bool:
@@ -30,9 +33,16 @@ class Gain:
         return self.after <= self.limit
 
     @property
-    def share(self) -> float:
-        """The figure over its limit."""
-        return self.after / self.limit if self.limit > 0.0 else float("inf")
+    def over(self) -> float:
+        """How far over its limit the figure is, as a share."""
+        return share_over(self.after, self.limit)
+
+
+def share_over(value: float, limit: float) -> float:
+    """How far over its limit a figure is, as a share; endless where nothing at all would do, or nothing may be left."""
+    if value <= limit:
+        return 0.0 if limit <= 0.0 else value / limit - 1.0
+    return inf if limit <= 0.0 else value / limit - 1.0
 
 
 def length(plan: Plan, value: float) -> str:
