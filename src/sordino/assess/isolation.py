@@ -9,8 +9,10 @@ import numpy as np
 
 from sordino.assess.acoustics import Acoustics
 from sordino.assess.airborne import breakouts_from, through_shells
+from sordino.assess.contribution import Contribution
 from sordino.assess.ducted import from_around, from_places
 from sordino.assess.sources import Strength
+from sordino.assess.spread import moves
 from sordino.bands import Bands, energy_sum
 
 MARGIN = 10.0
@@ -27,6 +29,10 @@ class Isolation:
     ducts: Bands | None
     ways: tuple[tuple[str, Bands], ...]
     """Each way by duct with its level difference."""
+    spread: Bands
+    """Half-width of the lead, dB; 0 where there is none."""
+    widest: tuple[str, ...]
+    """The cause that widens it most, for each octave; empty where there is none."""
 
     @property
     def together(self) -> Bands | None:
@@ -54,10 +60,35 @@ def _isolation(model: Acoustics, source: str, receiver: str) -> Isolation:
         *breakouts_from(model, receiver, field.gain, unit),
     ]
     by_shell = [*through_shells(model, receiver, unit, "source")]
+    spread, widest = _lead_spread(by_duct, by_shell)
     return Isolation(
         source=source,
         receiver=receiver,
         shell=-energy_sum([sound.levels for sound in by_shell]) if by_shell else None,
         ducts=-energy_sum([sound.levels for sound in by_duct]) if by_duct else None,
         ways=tuple((sound.via, -sound.levels) for sound in by_duct),
+        spread=spread,
+        widest=widest,
     )
+
+
+def _lead_spread(by_duct: list[Contribution], by_shell: list[Contribution]) -> tuple[Bands, tuple[str, ...]]:
+    """Half-width of the ducts' loss less the shell's, and its widest cause; what moves both alike cancels."""
+    if not by_duct or not by_shell:
+        return np.zeros(9), ("",) * 9
+    moved = [_moved(sounds) for sounds in (by_duct, by_shell)]
+    causes = tuple(dict.fromkeys(cause for each in moved for cause in each))
+    if not causes:
+        return np.zeros(9), ("",) * 9
+    still = np.zeros(9)
+    apart = np.array([np.abs(moved[0].get(cause, still) - moved[1].get(cause, still)) for cause in causes])
+    known = np.nan_to_num(apart)
+    return np.sqrt((known**2).sum(axis=0)), tuple(causes[int(at)] for at in known.argmax(axis=0))
+
+
+def _moved(sounds: list[Contribution]) -> dict[str, Bands]:
+    """By how much the sum of sounds rises with each cause, dB."""
+    levels = [sound.levels for sound in sounds]
+    causes, shifted = moves(levels, [sound.spread for sound in sounds])
+    whole = energy_sum(levels)
+    return {cause: up - whole for cause, up in zip(causes, shifted[0], strict=True)}

@@ -133,7 +133,9 @@ def fan_findings(plan: Plan, state: AirState) -> Iterator[Finding]:
                 f"{show(stream.pressure, 'pressure', plan.units)}, "
                 f"{100 * share:.0f} % of what it moves with nothing joined to it.{_spare(plan, stream)}{why}"
             ),
+            limit=STALLED * stream.free_flow,
             method="crossing of fan curve and network",
+            widest="pressure losses and fan curve",
         )
 
 
@@ -241,6 +243,7 @@ def isolation_findings(plan: Plan, pairs: tuple[Isolation, ...]) -> Iterator[Fin
         worst = int(np.nanargmin(lead[1:])) + 1
         gap = float(lead[worst])
         names = f"{plan.place_name(pair.source)} to {plan.place_name(pair.receiver)}"
+        spread = float(pair.spread[worst])
         sentence = _isolation_words(names, pair, lead, worst, gap)
         yield Finding(
             subject=pair.source,
@@ -248,10 +251,13 @@ def isolation_findings(plan: Plan, pairs: tuple[Isolation, ...]) -> Iterator[Fin
             mode="",
             standing="note" if gap >= MARGIN else "likely missed",
             value=gap,
+            low=gap - spread,
+            high=gap + spread,
             limit=MARGIN,
             unit="dB",
             sentence=sentence,
             method="level difference by ducts and by shell, rooms taken as diffuse",
+            widest=pair.widest[worst],
         )
 
 
