@@ -58,11 +58,16 @@ def checked(source: Document, variant: str | None) -> Plan:
             plan = made if plan is None else plan
         except PlanError as error:
             faults |= dict.fromkeys(
-                _of(name if name in names else None, fault) for fault in error.faults if fault not in faults
+                _of(name if name in names else None, fault) for fault in error.faults if not _told(fault, faults)
             )
     if faults or plan is None:
         raise PlanError(sorted(faults, key=lambda fault: fault.line or 0))
     return plan
+
+
+def _told(fault: Fault, faults: dict[Fault, None]) -> bool:
+    """Whether the same mistake is told already; a variant may only list other names that would do."""
+    return any((fault.line, fault.key, fault.problem) == (each.line, each.key, each.problem) for each in faults)
 
 
 def _of(variant: str | None, fault: Fault) -> Fault:

@@ -8,6 +8,7 @@ from sordino.assess.box_answer import BoxAnswer
 from sordino.assess.box_faces import FaceShare
 from sordino.assess.box_loss import DIVIDERS, Dip, counted
 from sordino.assess.box_pair import BoxPair
+from sordino.assess.weight import PLANNING
 from sordino.bands import CENTRES, name
 from sordino.plan.statement import Plan
 from sordino.report import layout
@@ -142,7 +143,7 @@ def air_told(answer: BoxAnswer, plan: Plan) -> str:
         f"In {through.mode} {flow(plan, through.flow)} go through it: {velocity(plan, through.velocity)} in its "
         f"narrowest part ({through.narrowest}), {pressure(plan, through.loss)} lost. It weighs about "
         f"{show(answer.mass.whole, 'mass', plan.units)}: {joined(_masses(answer, plan))}; duct, screws and sealant "
-        "come on top."
+        f"come on top. {PLANNING}"
     )
 
 

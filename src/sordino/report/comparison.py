@@ -9,7 +9,7 @@ import numpy as np
 from sordino.assess.airflow import Stream
 from sordino.assess.finding import Finding
 from sordino.assess.loudness import Loudness
-from sordino.assess.weight import mass
+from sordino.assess.weight import PLANNING, mass
 from sordino.assess.wording import rating_words
 from sordino.bands import OCTAVES
 from sordino.physics.sound.weighting import a_level
@@ -146,6 +146,7 @@ def _weights(columns: tuple[Column, ...]) -> Iterator[str]:
     if any(len(set(row[1:])) > 1 for row in rows):
         yield from layout.heading("What boxes weigh")
         yield from _abreast(columns, "box", rows)
+        yield from layout.paragraph(PLANNING)
 
 
 def _weighed(column: Column, key: str) -> str:

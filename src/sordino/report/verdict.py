@@ -24,20 +24,22 @@ def verdict(found: Assessment, modes: tuple[str, ...], helps: Help) -> list[str]
     told = told_findings(found, modes)
     lines = layout.paragraph(_summary(found, modes))
     several = len(found.plan.mode) > 1
+    others = list(also_missed(found, modes))
+    for finding in (each for each in others if each.standing == "stop"):
+        lines += _other(found, finding, helps)
     for finding in told:
         text = finding.sentence + _help(found, finding, helps)
         mode = f"[{finding.mode}] " if several else ""
         lines += ["", *layout.hanging(_margin(finding), mode + text, MARGIN)]
-    for finding in also_missed(found, modes):
-        lines += [
-            "",
-            *layout.hanging(
-                _margin(finding),
-                _label(found, finding) + finding.sentence + _other_help(found, finding, helps),
-                MARGIN,
-            ),
-        ]
+    for finding in (each for each in others if each.standing != "stop"):
+        lines += _other(found, finding, helps)
     return lines
+
+
+def _other(found: Assessment, finding: Finding, helps: Help) -> list[str]:
+    """What is missed besides noise, with what helps."""
+    text = _label(found, finding) + finding.sentence + _other_help(found, finding, helps)
+    return ["", *layout.hanging(_margin(finding), text, MARGIN)]
 
 
 def _label(found: Assessment, finding: Finding) -> str:
