@@ -119,3 +119,41 @@ def test_two_stiff_leaves_are_a_bridge() -> None:
     assert [each.rigid for each in joints(booth())] == [False, False]
     (told,) = asked(assessed(), "bridge")
     assert "leaf 1 (11.2 kg/m2) by gasket" in told.sentence
+
+
+def test_a_side_that_just_passes_is_no_miss() -> None:
+    """A box of 522 by 472 mm and a hatch as large: it passes, so the finding may not say that it likely does not."""
+    hatch = ('width = "0.62 m"\nheight = "0.55 m"', 'width = "522 mm"\nheight = "472 mm"')
+    tight = assessed(hatch, ('way = ["hatch"]', 'way = ["hatch"]\nbrought = "whole"'))
+    (told,) = (each for each in asked(tight, "fit") if "hatch" in each.sentence)
+    assert told.value == pytest.approx(told.limit)
+    assert told.standing == "likely met"
+    assert "with next to nothing to spare" in told.sentence
+
+
+def test_insulation_round_a_box_takes_room_and_weighs() -> None:
+    """2.1 m2K/W at 0.038 W/mK is 79.8 mm on every side, at 24 kg/m3."""
+    wrap = ("passes = 1", 'passes = 1\nwrap = { r = "2.1 m2K/W" }')
+    thick = 2.1 * 0.038
+    (bare,), (fit,) = fits(booth()), fits(booth(wrap))
+    assert fit.has == pytest.approx({side: value + 2.0 * thick for side, value in bare.has.items()})
+    area = 2.0 * (1.272 * 0.522 + 0.522 * 0.472 + 0.472 * 1.272)
+    more = weights(booth(wrap))["muffler"].whole - weights(booth())["muffler"].whole
+    assert more == pytest.approx(area * thick * 24.0)
+    both = booth(wrap, ("[stand.muffler]", '[stand.muffler]\nwrap = "50 mm"'))
+    assert fits(both)[0].has == pytest.approx(fit.has)
+    assert fits(both)[0].may == pytest.approx(fit.may), "the wrap counts once"
+
+
+def test_a_cure_against_damp_that_fills_the_bay_says_so() -> None:
+    """In a bay with 10 mm to spare, 60 mm of insulation all round has no place."""
+    from sordino.elements.wrap import Wrap
+    from sordino.search.fitting_in import crowded
+    from sordino.search.indoor_edits import with_wrap
+
+    bay = ('profile = [["0 m", "0 m"], ["2.2 m", "0 m"], ["0 m", "1.5 m"]]', 'width = "0.61 m", height = "0.56 m"')
+    plan, thick = booth(bay), Wrap.model_construct(r=1.6, jacket="plastic film", retarder="outside")
+    assert fits(plan)[0].fits
+    assert crowded(plan, with_wrap("muffler", thick)(plan), "muffler") == " (but then it no longer fits its place)"
+    roomy = booth()
+    assert crowded(roomy, with_wrap("muffler", thick)(roomy), "muffler") == ""

@@ -47,7 +47,8 @@ def test_joists_bear_the_ceiling_and_their_share_of_the_box() -> None:
 
 
 def test_two_things_on_the_same_joists_count_together() -> None:
-    second = '[stand.fan]\nmass = "30 kg"\noutside = ["0.4 m", "0.4 m", "0.3 m"]\nhung = { from = "loft", hangers = 4 }\n[stand.muffler]'
+    sized = 'mass = "30 kg"\noutside = ["0.4 m", "0.4 m", "0.3 m"]'
+    second = f'[stand.fan]\n{sized}\nhung = {{ from = "loft", hangers = 4 }}\n[stand.muffler]'
     plan = booth(("[stand.muffler]", second))
     (bearing,) = bearings(plan, hangs(plan, weights(plan)))
     (alone,) = bearings(booth(), hangs(booth(), weights(booth())))
@@ -94,3 +95,10 @@ def test_a_centre_outside_the_hangers_is_told() -> None:
     (hang,) = hangs(plan, weights(plan))
     assert sum(hang.loads) == pytest.approx(hang.mass * G)
     assert hang.loads[0] > 2.0 * hang.loads[-1]
+
+
+def test_drywall_screws_are_refused_in_a_whole_sentence() -> None:
+    found = assessed((HUNG, HUNG.replace("lag screw", "drywall screw")))
+    (told,) = (each for each in asked(found, "hanging", "N"))
+    assert told.standing == "stop"
+    assert "with 50 mm of thread: drywall screws hold nothing up: stop and ask" in told.sentence

@@ -99,3 +99,15 @@ def test_rooms_that_nothing_joins_are_no_pair() -> None:
         + '[run.way]\nfrom = "fan.outlet"\nto = "there"\nsize = "160 mm"\n'
     )
     assert assess(written(text)).isolations == ()
+
+
+def test_the_lead_has_a_range_and_a_cause() -> None:
+    """What moves the ducts and the shell alike, as the room that hears both, is not in it."""
+    pair, finding = answer()
+    assert finding.value is not None
+    assert finding.low is not None
+    assert finding.high is not None
+    assert finding.low < finding.value < finding.high
+    assert finding.value - finding.low < 15.0
+    assert finding.widest
+    assert len(pair.widest) == 9

@@ -295,6 +295,16 @@ def test_compare_as_json_has_the_same_columns(example: Path) -> None:
     assert "cool-practice" in data["columns"][1]["taken_db"]
 
 
+def test_one_misspelling_is_told_once_though_variants_list_other_names(starter: Path, tmp_path: Path) -> None:
+    path = tmp_path / "twice.toml"
+    third = 'family = "straight"\nlength = "1 m"\nwidth = "0.4 m"\nheight = "0.4 m"\n'
+    more = f"\n[stand.way-inn]\nlengths = 1\n[variant.more.box.third]\n{third}"
+    path.write_text(starter.read_text(encoding="utf-8") + more, encoding="utf-8")
+    result = run("assess", path)
+    assert result.exit_code == 2
+    assert result.stderr.count("there is no box or mover 'way-inn'") == 1
+
+
 def test_compare_without_a_variant_lists_them(starter: Path) -> None:
     result = run("compare", starter)
     assert result.exit_code == 2

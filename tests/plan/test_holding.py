@@ -20,6 +20,12 @@ CASES = {
     "a leaf too many": (("leaf = 1", "leaf = 3"), "the shell 'ceiling' has 2 leaf(s)"),
     "beyond the span": (('screw = "lag screw"', 'screw = "lag screw", at = "4 m"'), "this is beyond the joists' span"),
     "a box with a mass": (('way = ["hatch"]', 'mass = "40 kg"'), "the mass of a box is worked out from its boards"),
+    "a way that passes twice": (('way = ["hatch"]', 'way = ["hatch", "hatch"]'), "the way passes 'hatch' twice"),
+    "more thread than wood": (('thread = "50 mm"', 'thread = "300 mm"'), "this comes out of the joists"),
+    "a hung machine without a size": (
+        ("[stand.muffler]", '[stand.fan]\nmass = "9 kg"\nhung = { from = "loft" }\n[stand.muffler]'),
+        "stand.fan: nothing tells how large this machine is",
+    ),
     "an odd number of hangers": (
         ('screw = "lag screw"', 'screw = "lag screw", hangers = 5'),
         "an odd number of hangers",

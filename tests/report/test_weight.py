@@ -22,6 +22,24 @@ def test_every_table_stands_once_and_within_the_terminal() -> None:
     assert any("second way to stay up" in row for row in rows)
 
 
+def test_the_tables_keep_to_the_page_in_inches_too() -> None:
+    """A folded duct inside fills every column; then where the boxes are centred stands below."""
+    folded = (('family = "straight"', 'family = "serpentine"'), ("passes = 1", "passes = 2"),
+              ('height = "0.40 m"', 'height = "0.6123 m"'), ('lining = "50 mm"\n', ""))  # fmt: skip
+    wrapped = ("[room.booth]", 'units = "inch"\n[room.booth]')
+    rows = structure(assessed(*folded, wrapped, ("[box.muffler]", '[box.muffler]\nwrap = { r = "1.4 m2K/W" }')))
+    assert max(map(len, rows)) <= 100
+    assert sum("centred at" in row for row in rows) == 1
+
+
+def test_stops_are_told_before_all_else() -> None:
+    found = assessed(('burning = "rated"', 'burning = "burns"'))
+    told = [
+        line for line in text.answer(found, ("normal",), helping(found, ("normal",))).splitlines() if line[:1].strip()
+    ]
+    assert told[3].startswith("stop")
+
+
 def test_the_tables_hold_what_was_worked_out() -> None:
     found = assessed()
     rows = structure(found)

@@ -114,3 +114,62 @@ def test_what_stands_well_is_left_alone() -> None:
     )
     met = next(asked(found, "fit"))
     assert gain_words(found, met, helping(found, ("normal",))) == ""
+
+
+def words_for(found: Assessment, question: str, unit: str | None = None) -> str:
+    """What is printed after the one finding of a question that is missed."""
+    (finding,) = (each for each in asked(found, question, unit) if each.missed)
+    return gain_words(found, finding, helping(found, ("normal",)))
+
+
+def test_weak_joists_and_ringing_hangers_are_told_in_words() -> None:
+    """A share in percent and a frequency, in both systems."""
+    for more in ((), (("[room.booth]", 'units = "inch"\n[room.booth]'),)):
+        weak = assessed(('dead = "24 kg/m2"', 'dead = "280 kg/m2"'), *more)
+        assert " %" in words_for(weak, "hanging", "%")
+        ringing = assessed(('deflection = "10 mm"', 'deflection = "3 mm", turns = "12 Hz"'), *more)
+        assert " Hz of 4.0 Hz instead of 9.1 Hz" in words_for(ringing, "hanging", "Hz")
+
+
+def test_above_reach_a_hoist_is_what_helps() -> None:
+    high = assessed(("lift = { persons = 2 }", 'lift = { persons = 3, to = "2.0 m" }'))
+    assert words_for(high, "lifting") == " What helps most: a hoist or panel lift rated for it."
+
+
+def test_a_wrap_too_thick_is_made_as_thin_as_goes_in() -> None:
+    bay = (
+        'profile = [["0 m", "0 m"], ["2.2 m", "0 m"], ["0 m", "1.5 m"]]',
+        'width = "0.7 m", height = "0.65 m"',
+    )
+    by_stand = ("[stand.muffler]", '[stand.muffler]\nwrap = "300 mm"')
+    by_box = ("passes = 1", 'passes = 1\nwrap = { r = "4.2 m2K/W" }')
+    for said in (by_stand, by_box):
+        found = assessed(bay, said)
+        mine = helped(found, "fit")
+        assert mine.best[0].words == "45 mm of insulation round it", "0.65 m less 0.472 m and 80 mm, halved"
+        assert mine.best[0].meets
+
+
+def test_only_what_is_enough_is_told_where_something_is() -> None:
+    found = assessed((HUNG, WEAK))
+    mine = helped(found, "hanging", "N")
+    assert all(gain.meets for gain in mine.best)
+
+
+def test_a_machine_gets_no_help_meant_for_a_box() -> None:
+    """A metre cube and a hatch of 0.62 m by 0.55 m: two sides are too much, by 0.38 m and 0.45 m."""
+    cube = '[stand.fan]\nmass = "20 kg"\noutside = ["1 m", "1 m", "1 m"]\nway = ["hatch"]\n[stand.muffler]'
+    found = assessed(("[stand.muffler]", cube))
+    (told,) = (each for each in asked(found, "fit") if each.missed)
+    assert "its middle side 380 mm and its shortest side 450 mm too much" in told.sentence
+    assert (told.value, told.limit) == (1.0, 0.55)
+    assert gain_words(found, told, helping(found, ("normal",))) == ""
+
+
+def test_a_smaller_box_tells_that_its_duct_then_kinks() -> None:
+    folded = (('family = "straight"', 'family = "serpentine"'), ("passes = 1", "passes = 2"),
+              ('height = "0.40 m"', 'height = "0.70 m"'), ('lining = "50 mm"\n', ""))  # fmt: skip
+    low = ('profile = [["0 m", "0 m"], ["2.2 m", "0 m"], ["0 m", "1.5 m"]]', 'width = "0.7 m", height = "0.76 m"')
+    mine = helped(assessed(*folded, low), "fit")
+    lower = next(gain for gain in mine.best if "inside height" in gain.words)
+    assert "may kink" in lower.cost

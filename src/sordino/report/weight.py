@@ -134,7 +134,10 @@ def fit(found: Assessment) -> list[str]:
 
 def _fit_rows(found: Assessment, fits: tuple[Fit, ...]) -> list[list[str]]:
     def told(value: float) -> str:
-        return show(round(value, 3), "length", found.plan.units) if value > 0.0 else layout.NOTHING
+        if value <= 0.0:
+            return layout.NOTHING
+        # feet and fractions would take more room than six columns have
+        return f"{value / INCH:.4g} in" if found.plan.units == "inch" else show(round(value, 3), "length", "metric")
 
     return [
         [each.key, "yes" if each.fits else "no", *[told(one[side]) for side in SIDES for one in (each.has, each.may)]]

@@ -161,3 +161,9 @@ def _sharp(plan: Plan, key: str) -> float | None:
     if part is None or radius is None or radius >= KINK * part.layout.stations[0].size.diameter - 1e-9:
         return None
     return radius
+
+
+def crowded(before: Plan, plan: Plan, key: str) -> str:
+    """Said where a thing fits its place and after a change no longer does."""
+    did, does = ([each.fits for each in fits(each_plan, (key,))] for each_plan in (before, plan))
+    return " (but then it no longer fits its place)" if any(did) and not all(does) else ""

@@ -16,7 +16,7 @@ from sordino.elements.wrap import Wrap
 from sordino.kinds import R_VALUE
 from sordino.physics.climate import moist
 from sordino.plan.statement import Plan
-from sordino.search import indoor_edits
+from sordino.search import fitting_in, indoor_edits
 from sordino.search.indoor_air import against_air
 from sordino.search.indoor_remedy import IndoorRemedy, Tried, spoilt
 from sordino.units import show
@@ -76,7 +76,8 @@ def _against_wet(found: Assessment, finding: Finding) -> Iterator[Tried]:
             jacket: Literal["plastic film", "bare board"] = "plastic film" if side == "outside" else "bare board"
             wrap = Wrap.model_construct(r=r, jacket=jacket, retarder=side)
             changed = indoor_edits.with_wrap(subject, wrap)(found.plan)
-            yield _wet_again(found, finding, changed, _wrap_words(found.plan, subject, wrap)), changed
+            words = _wrap_words(found.plan, subject, wrap) + fitting_in.crowded(found.plan, changed, subject)
+            yield _wet_again(found, finding, changed, words), changed
 
 
 def _wrap_words(plan: Plan, subject: str, wrap: Wrap) -> str:
