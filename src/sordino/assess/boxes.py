@@ -50,7 +50,7 @@ def _waits(part: Element) -> bool:
 
 def field_of(box: Box, section: Size, air: Air, size: float = LIVE, cases: tuple[Case, ...] = CASES) -> BoxField:
     """The field of a box for a run of that section, on cells of `size` m; solved now if it is not known yet."""
-    acoustic = box.model_dump(mode="json", exclude={"shell", "faces", "pull"})
+    acoustic = box.model_dump(mode="json", exclude={"shell", "faces", "pull", "as_built", "measured"})
     shape = (section.round, section.width, section.height)
     medium = (air.density, air.sound_speed, air.viscosity, air.pressure)
     key = key_of("box field", VERSION, [case.name for case in cases], acoustic, shape, medium, cell_size(box, size))

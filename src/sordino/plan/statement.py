@@ -13,6 +13,7 @@ from sordino.plan.room import Room, Space
 from sordino.plan.run import Run
 from sordino.plan.shell import Shell
 from sordino.plan.site import Site
+from sordino.plan.test import Test
 from sordino.quantities import Fraction, Statement
 
 
@@ -39,6 +40,7 @@ class Plan(Statement):
     junction: dict[str, Junction] = Field(default_factory=dict)
     run: dict[str, Run] = Field(default_factory=dict)
     mode: dict[str, Mode] = Field(default_factory=lambda: {"normal": Mode()}, min_length=1)
+    test: dict[str, Test] = Field(default_factory=dict, description="what was measured, and how")
     variant: dict[str, dict[str, Any]] = Field(default_factory=dict, description="named overlays: only what differs")
 
     def place_name(self, key: str) -> str:
