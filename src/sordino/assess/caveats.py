@@ -35,7 +35,8 @@ def _beside(plan: Plan, name: str, state: AirState) -> str:
     fitted, flow = state.measured[name], state.flows[name]
     was = f"{flow_words(plan, fitted.unfitted)} was predicted"
     if abs(flow / fitted.wanted - 1.0) > NEAR_ENOUGH:
-        return f"{was}, and no loss of this run makes it so: {flow_words(plan, flow)} is taken. Look at the fan's speed."
+        taken = flow_words(plan, flow)
+        return f"{was}, and no loss of this run makes it so: {taken} is taken. Look at the fan's speed."
     return f"{was}, so its pressure loss is taken {fitted.factor:.2g} times as high as predicted."
 
 

@@ -18,7 +18,17 @@ from sordino.plan.statement import Plan
 
 def complaints(plan: Plan) -> Iterator[Complaint]:
     """Every mistake between the parts of a plan; what would only follow from another one is left unsaid."""
-    for check in (_names_twice, _shells, _movers, _modes, _targets, _windows, _points, extents.complaints, tested.complaints):
+    for check in (
+        _names_twice,
+        _shells,
+        _movers,
+        _modes,
+        _targets,
+        _windows,
+        _points,
+        extents.complaints,
+        tested.complaints,
+    ):
         yield from check(plan)
     ends, boxes = tuple(_runs(plan)), tuple(_boxes(plan))
     joints = () if ends else (*_ports(plan), *_junctions(plan))

@@ -15,7 +15,6 @@ from sordino.quantities import (
     Level,
     Pressure,
     Size,
-    SoundLevel,
     Spectrum,
     Statement,
     Velocity,
@@ -242,7 +241,9 @@ class AirFlow(Statement):
     mode: str | None = Field(default=None, description="the mode the fans ran in; the only one if not given")
     traverse: Traverse | None = Field(default=None, description="anemometer readings")
     bag: Bag | None = Field(default=None, description="bag-filling times")
-    box_pressure: Pressure | None = Field(default=None, description="pressure lost from one end of its box to the other")
+    box_pressure: Pressure | None = Field(
+        default=None, description="pressure lost from one end of its box to the other"
+    )
 
     @model_validator(mode="after")
     def _is_measured(self) -> AirFlow:

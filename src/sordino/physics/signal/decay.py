@@ -23,7 +23,7 @@ TAIL = 0.1
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Decay:
-    """Reverberation time of one band, s, and the span it was fitted over, dB; NaN and 0 where the decay is not clear."""
+    """Reverberation time of one band, s, and the span it was fitted over, dB; NaN and 0 where it is not clear."""
 
     time: float
     span: float
@@ -52,7 +52,7 @@ def band_decay(response: Array, rate: float, band: int) -> Decay:
 
 
 def decay(power: Array, rate: float) -> Decay:
-    """The decay of a squared response: E(t) = integral from t to where the noise begins, less the noise, then a straight line."""
+    """The decay of a squared response: E(t) = integral from t to where noise begins, less the noise; then a line."""
     noise = float(power[-max(int(TAIL * power.size), 1) :].mean())
     end = _meeting(power, noise, rate)
     kept = np.cumsum((power[:end] - noise)[::-1])[::-1]

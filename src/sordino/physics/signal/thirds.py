@@ -8,8 +8,10 @@ from numpy.typing import ArrayLike
 from sordino.bands import COUNT, Array, Bands
 
 NOMINAL: Array = np.array(
-    [25, 31.5, 40, 50, 63, 80, 100, 125, 160, 200, 250, 315, 400, 500, 630, 800]
-    + [1000, 1250, 1600, 2000, 2500, 3150, 4000, 5000, 6300, 8000, 10000]
+    [
+        *(25, 31.5, 40, 50, 63, 80, 100, 125, 160, 200, 250, 315, 400, 500, 630, 800),
+        *(1000, 1250, 1600, 2000, 2500, 3150, 4000, 5000, 6300, 8000, 10000),
+    ]
 )
 """Nominal midbands in Hz, the names the bands go by."""
 

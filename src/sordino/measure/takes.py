@@ -1,0 +1,145 @@
+"""The level of one reading of a test, over all its positions: typed, recorded as steady noise, or as sweeps."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+import numpy as np
+
+from sordino.bands import Array
+from sordino.measure.chain import Scale, scale
+from sordino.measure.levels import Levels, each, half_width, of_octaves, of_thirds, widened
+from sordino.measure.listening import NINE_IN_TEN, heard, usable
+from sordino.measure.recording import Recording, recording, refused, whole
+from sordino.physics.signal.background import mean_level
+from sordino.physics.signal.sweep import (
+    AFTER,
+    BEFORE,
+    Impulse,
+    exponential_sweep,
+    impulse_response,
+    third_gains,
+    window,
+)
+from sordino.physics.signal.thirds import THIRDS, WIDTHS
+from sordino.plan.test import Chain, Take
+
+LONGEST_SWEEP = 180.0
+"""Longest recording that a sweep is looked for in, s."""
+RATES = (44100.0, 48000.0, 88200.0, 96000.0, 192000.0)
+CLEARER = 3.0
+"""How much sharper a sweep must be at another rate than at that of the header, to be read at that."""
+FOUND = 300.0
+"""Peak over mean power of an impulse response from which a sweep counts as found."""
+NEAR_RATES = 0.2
+"""How far another rate may lie off the header's for a recording to be mislabelled, as a share."""
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Reader:
+    """Reads the takes of one test: its scale is known, what went wrong is gathered."""
+
+    chain: Chain
+    folder: Path
+    scale: Scale
+    flags: dict[str, None]
+    rates: set[float]
+
+    def level(self, takes: tuple[Take, ...], excited: bool = True) -> Levels:
+        """Energy mean over the positions; `excited` tells that the loudspeaker played."""
+        found = [self._one(take, excited) for take in takes]
+        return each(lambda *readings: mean_level(list(readings)), *found)
+
+    def _one(self, take: Take, excited: bool) -> Levels:
+        if take.thirds is not None:
+            return of_thirds(np.array(take.thirds) - take.gain, np.full(THIRDS, half_width("typed from a meter")))
+        if take.octaves is not None:
+            return of_octaves(np.array(take.octaves) - take.gain, half_width("typed from a meter"))
+        levels, half = self._swept(take, excited) if self.chain.signal == "sweep" else self._steady(take)
+        return of_thirds(levels + self.scale.gain - take.gain, half)
+
+    def _steady(self, take: Take) -> tuple[Array, Array]:
+        found = heard(self._opened(take), take.start or 0.0, take.end)
+        self.flags.update(dict.fromkeys(found.flags))
+        return found.levels, found.half
+
+    def _swept(self, take: Take, excited: bool) -> tuple[Array, Array]:
+        """Levels for pink noise as strong in each third as the sweep would make it, re the sweep; of a background, what
+        its noise would add."""
+        samples, source = self.samples(take)
+        seconds = self.chain.sweep_time
+        if excited:
+            found, rate = self.impulse(samples, source)
+            return third_gains(window(found), rate), np.full(THIRDS, SWEPT)
+        found = impulse_response(samples, exponential_sweep(seconds, source.rate), source.rate)
+        share = (BEFORE + AFTER) * source.rate / samples.size
+        chance = NINE_IN_TEN * 4.34 / np.sqrt(WIDTHS * samples.size / source.rate)
+        return third_gains(found.samples, source.rate) + 10.0 * np.log10(share), chance
+
+    def samples(self, take: Take) -> tuple[Array, Recording]:
+        """A recording at once, which must not be long."""
+        source = self._opened(take)
+        if source.seconds > LONGEST_SWEEP and take.end is None:
+            cure = f"cut it, or give from and to: a sweep is looked for in {LONGEST_SWEEP:g} s at the most"
+            raise refused(source.path, f"the recording lasts {source.seconds:.0f} s", cure)
+        found = whole(source, take.start or 0.0, take.end)
+        self.flags.update(dict.fromkeys(usable(source, found, SHORTEST_NOISE)))
+        return found, source
+
+    def impulse(self, samples: Array, source: Recording) -> tuple[Impulse, float]:
+        """The impulse response, and the rate at which the sweep in it is a sweep."""
+        if samples.size < self.chain.sweep_time * source.rate * 0.9:
+            least = f"the whole sweep lasts {self.chain.sweep_time:g} s, and its end must ring out"
+            raise refused(source.path, f"the recording is too short: {samples.size / source.rate:.1f} s", least)
+        near = [rate for rate in RATES if 0.0 < abs(rate / source.rate - 1.0) < NEAR_RATES]
+        tried = {rate: self._at(samples, rate) for rate in (source.rate, *near)}
+        best = max(tried, key=lambda rate: tried[rate].sharpness)
+        sharp = {rate: found.sharpness for rate, found in tried.items()}
+        name = Path(source.path).name
+        if best != source.rate and sharp[best] > CLEARER * sharp[source.rate] and sharp[best] > FOUND:
+            told = (
+                f"{name} says {source.rate:g} Hz, but the sweep in it was recorded at {best:g} Hz: it is read at that"
+            )
+            self.flags[told] = None
+            return tried[best], best
+        if sharp[source.rate] < FOUND:
+            self.flags[f"the sweep hardly stands out in {name}: it may be too quiet, or another sweep"] = None
+        return tried[source.rate], source.rate
+
+    def _at(self, samples: Array, rate: float) -> Impulse:
+        return impulse_response(samples, exponential_sweep(self.chain.sweep_time, rate), rate)
+
+    def _opened(self, take: Take) -> Recording:
+        assert take.file is not None
+        source = recording(self.folder / take.file, take.channel)
+        self.rates.add(source.rate)
+        return source
+
+    def told(self) -> tuple[str, ...]:
+        """All that should be known of the recordings."""
+        rates = sorted(self.rates)
+        listed = ", ".join(f"{rate:g}" for rate in rates)
+        mixed = f"the recordings have different rates ({listed} Hz): were they made with one device and its settings?"
+        return (*self.flags, *((mixed,) if len(rates) > 1 else ()), *self.scale.flags)
+
+
+SWEPT = 0.3
+"""Half-width of a level by sweep that stands clear of the noise, dB (judgement: the window, the clock's drift)."""
+SHORTEST_NOISE = 2.0
+"""Shortest recording that goes with sweeps, s."""
+
+
+def reader(chain: Chain, folder: Path) -> Reader:
+    """A reader for one test whose recordings lie in or under a folder."""
+    return Reader(chain=chain, folder=folder, scale=scale(chain, folder), flags={}, rates=set())
+
+
+def absolute(levels: Levels, reader: Reader) -> Levels:
+    """Levels with what the scale itself is worth."""
+    return widened(levels, reader.scale.half) if reader.scale.half else levels
+
+
+def needs_scale(takes: tuple[Take, ...]) -> bool:
+    """Whether some take is a recording, whose level must be known from elsewhere."""
+    return any(not take.typed for take in takes)

@@ -1,0 +1,225 @@
+"""What a box takes, and how much less is heard in the next room, with the vent open and plugged."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from sordino.assess.assessment import Assessment
+from sordino.assess.box_answer import box_answer
+from sordino.assess.isolation import Isolation
+from sordino.assess.spread import half_width as predicted_width
+from sordino.bands import COUNT, OCTAVES, Bands, name
+from sordino.elements.built_box import BuiltBox
+from sordino.elements.element import Element
+from sordino.measure.causes import bands_words, causes, comparison, gap
+from sordino.measure.levels import Levels, each, half_width, widened
+from sordino.measure.result import Measurement, Predicted, Row, Single, predicted
+from sordino.measure.takes import Reader
+from sordino.physics.signal.background import AT_LEAST, LEAST, VALUE, Reading, cleared, difference
+from sordino.physics.sound.ratings import stc, weighted_reduction
+from sordino.plan.statement import Plan
+from sordino.plan.test import InsertionLoss, LevelDifference, Take, Vent
+
+STC_THIRDS, RW_THIRDS = slice(7, 23), slice(6, 22)
+"""125 Hz to 4 kHz, and 100 Hz to 3.15 kHz."""
+
+
+def insertion_loss(plan: Plan, name_: str, test: InsertionLoss, reader: Reader) -> Measurement:
+    """Level without the box minus level with it."""
+    background = _background(test.background, reader)
+    without = each(cleared, reader.level(test.without), background)
+    built = each(cleared, reader.level(test.built), background)
+    loss = widened(each(difference, without, built), half_width("same chain"))
+    row = Row(label=f"box {test.box}", levels=loss, sign="loss", predicted=predicted_loss(plan, test.box))
+    found = gap(row)
+    return Measurement(
+        name=name_,
+        kind="insertion loss",
+        title=f"Insertion loss of box {test.box}",
+        rows=(row,),
+        singles=(),
+        answer=tuple(filter(None, (_bands_said(loss.octaves, "It takes"), comparison(row, f"Box {test.box}")))),
+        causes=() if found is None else causes(found, "loss", {"gap": 0.02}),
+        flags=reader.told(),
+        paste=_paste(test.box, loss.octaves),
+        missed=found is not None and found.worst is not None,
+    )
+
+
+def predicted_loss(plan: Plan, box: str) -> Predicted:
+    """What the box counts for as stated, any measured loss left aside, between ducts that reflect more or less."""
+    bare = {key: build.model_copy(update={"measured": None}) for key, build in plan.box.items()}
+    runs = {
+        key: run.model_copy(update={"parts": tuple(_unmeasured(part) for part in run.parts)})
+        for key, run in plan.run.items()
+    }
+    answer = box_answer(plan.model_copy(update={"box": bare, "run": runs}), box)
+    ends = half_width("matched ducts")
+    return Predicted(
+        level=answer.counted,
+        low=answer.counted - np.hypot(answer.counted - answer.counted_low, ends),
+        high=answer.counted + np.hypot(answer.counted_high - answer.counted, ends),
+    )
+
+
+def _unmeasured(part: Element) -> Element:
+    if not isinstance(part, BuiltBox):
+        return part
+    return part.model_copy(update={"build": part.build.model_copy(update={"measured": None})})
+
+
+def level_difference(found: Assessment, name_: str, test: LevelDifference, reader: Reader) -> Measurement:
+    """Level in the one room minus level in the other."""
+    received = each(cleared, reader.level(test.received), _background(test.background, reader))
+    apart = widened(each(difference, reader.level(test.source), received), half_width("same chain"))
+    pair = _pair(found, test.start, test.end)
+    row = Row(label="all ways", levels=apart, sign="loss", predicted=_said(None if pair is None else pair.together))
+    names = _names(found.plan, test.start, test.end)
+    worse = gap(row)
+    return Measurement(
+        name=name_,
+        kind="level difference",
+        title=f"Level difference, {names}",
+        rows=(row,),
+        singles=ratings(apart.thirds),
+        answer=tuple(filter(None, (_bands_said(apart.octaves, "It is quieter by"), comparison(row, names)))),
+        causes=() if worse is None else causes(worse, "rooms"),
+        flags=reader.told(),
+        missed=worse is not None and worse.worst is not None,
+    )
+
+
+def vent(found: Assessment, name_: str, test: Vent, reader: Reader) -> Measurement:
+    """The ways by the vent and by everything else, told apart by a plug."""
+    source, background = reader.level(test.source), _background(test.background, reader)
+    opened, plugged = reader.level(test.opened), reader.level(test.plugged)
+    pair = _pair(found, test.start, test.end)
+    said = (None, None, None) if pair is None else (pair.together, pair.shell, pair.ducts)
+    kinds = ("with the vent open", "with the vent plugged", "by the vent alone")
+    heard = (each(cleared, opened, background), each(cleared, plugged, background), each(cleared, opened, plugged))
+    rows = tuple(
+        Row(label=label, levels=_apart(source, levels), sign="loss", predicted=_said(spoken))
+        for label, levels, spoken in zip(kinds, heard, said, strict=True)
+    )
+    worse = gap(rows[2]) if rows[2].predicted is not None else gap(rows[0])
+    roles = vent_roles(opened.octaves, plugged.octaves, None if background is None else background.octaves)
+    leads = ("The isolation with the vent open", "The isolation with the vent plugged", "The way by the vent alone")
+    words = [comparison(row, lead) for row, lead in zip(rows, leads, strict=True) if row.predicted is not None]
+    return Measurement(
+        name=name_,
+        kind="vent",
+        title=f"Level difference, {_names(found.plan, test.start, test.end)}, vent open and plugged",
+        rows=rows,
+        singles=ratings(rows[0].levels.thirds),
+        answer=(*vent_words(roles), *words),
+        causes=() if worse is None else causes(worse, "vent", _suspects(roles)),
+        flags=reader.told(),
+        missed=any((one := gap(row)) is not None and one.worst is not None for row in rows[:1]),
+    )
+
+
+def vent_roles(opened: Reading, plugged: Reading, background: Reading | None) -> tuple[str, ...]:
+    """What the vent is in each octave: `hidden`, `not the limit`, `part of it`, `the limit`, or nothing if not known.
+
+    Hidden: open or not, less than 6 dB over the background, so a change would not be heard. Not the limit: opening it
+    changes less than the two readings are worth together.
+    """
+    change = opened.level - plugged.level
+    worth = np.hypot(np.hypot(opened.half, plugged.half), half_width("same chain"))
+    lead = np.full(COUNT, np.nan) if background is None else opened.level - background.level
+    return tuple(_role(change[band], worth[band], lead[band], background is None) for band in range(COUNT))
+
+
+def _role(change: float, worth: float, lead: float, unheard: bool) -> str:
+    if not np.isfinite(change):
+        return ""
+    if change >= LEAST:
+        return "the limit"
+    if change > worth:
+        return "part of it"
+    return "hidden" if unheard or not lead >= LEAST else "not the limit"
+
+
+def vent_words(roles: tuple[str, ...]) -> tuple[str, ...]:
+    """What that means, and what to test next."""
+    by_role = {role: tuple(band for band, each_ in enumerate(roles) if each_ == role) for role in dict.fromkeys(roles)}
+    said = {
+        "the limit": "Most of the sound comes by the vent at {}.",
+        "part of it": "The vent carries part of the sound at {}: plugging it helps, but by less than 6 dB.",
+        "not the limit": "The vent is not the limit at {}: opening it makes no difference beyond what the readings are "
+        "worth. Test next, with the vent left plugged: tape the door all round and record once more, then the other "
+        "ducts, then lean a heavy sheet on the wall.",
+        "hidden": "At {} the background hides whether the vent matters: record a background, or play louder, or at "
+        "night.",
+    }
+    return tuple(words.format(bands_words(by_role[role])) for role, words in said.items() if role in by_role)
+
+
+def _suspects(roles: tuple[str, ...]) -> dict[str, float]:
+    share = roles.count("not the limit") / COUNT
+    return {"flanking": 0.3 * share, "background": 0.3 * roles.count("hidden") / COUNT}
+
+
+def ratings(thirds: Reading) -> tuple[Single, ...]:
+    """NIC and D_w of a level difference; `at least` where a band is, none where a band is not known."""
+    kinds = (("NIC", STC_THIRDS, stc), ("Dw", RW_THIRDS, lambda losses: weighted_reduction(losses).rw))
+    return tuple(filter(None, (_rating(thirds, label, part, figure) for label, part, figure in kinds)))
+
+
+def _rating(thirds: Reading, label: str, part: slice, figure: object) -> Single | None:
+    level, half, bound = thirds.level[part], thirds.half[part], thirds.bound[part]
+    if not np.isfinite(level).all() or (bound < VALUE).any() or not callable(figure):
+        return None
+    low, high = float(figure(level - half)), float(figure(level + half))
+    open_ended = bool((bound == AT_LEAST).any())
+    return Single(label=label, unit="dB", value=float(figure(level)), low=low, high=np.inf if open_ended else high)
+
+
+def _apart(source: Levels, levels: Levels) -> Levels:
+    return widened(each(difference, source, levels), half_width("same chain"))
+
+
+def _background(takes: tuple[Take, ...] | None, reader: Reader) -> Levels | None:
+    return None if takes is None else reader.level(takes, excited=False)
+
+
+def _pair(found: Assessment, start: str, end: str) -> Isolation | None:
+    return next((pair for pair in found.isolations if (pair.source, pair.receiver) == (start, end)), None)
+
+
+def _said(loss: Bands | None) -> Predicted | None:
+    if loss is None:
+        return None
+    return predicted(loss, np.hypot(predicted_width("shell loss given"), predicted_width("room effect diffuse")))
+
+
+def _names(plan: Plan, start: str, end: str) -> str:
+    return f"{plan.place_name(start)} to {plan.place_name(end)}"
+
+
+def _bands_said(found: Reading, verb: str) -> str:
+    """Values first, then what is only bounded, in words."""
+    kinds = {VALUE: verb, AT_LEAST: f"{verb} at least", -1: f"{verb} at most"}
+    parts = []
+    for bound, lead in kinds.items():
+        bands = [band for band in range(COUNT) if found.bound[band] == bound and np.isfinite(found.level[band])]
+        if bands:
+            parts.append(f"{lead} " + ", ".join(f"{found.level[band]:.0f} dB at {name(band)}" for band in bands) + ".")
+    unheard = tuple(band for band in range(COUNT) if not np.isfinite(found.level[band]))
+    if unheard:
+        parts.append(f"Nothing is known at {bands_words(unheard)}.")
+    return " ".join(parts)
+
+
+def _paste(box: str, loss: Reading) -> str:
+    bands = [band for band in range(COUNT) if loss.valued[band] and loss.level[band] >= 0.0]
+    if not bands:
+        return ""
+    keys = [f"{OCTAVES[band]:g}" if OCTAVES[band] < 1000 else f"{OCTAVES[band] / 1000:g}k" for band in bands]
+    pairs = zip(keys, bands, strict=True)
+    cells = [f"{_key(key)} = {loss.level[band]:.1f}" for key, band in pairs]
+    return f"box.{box}.measured = {{ {', '.join(cells)} }}"
+
+
+def _key(key: str) -> str:
+    return f'"{key}"' if "." in key else key
