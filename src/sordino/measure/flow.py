@@ -115,6 +115,7 @@ def _apart(plan: Plan, singles: tuple[Single, ...]) -> tuple[str, ...]:
     )
 
 
-def _paste(plan: Plan, run: str, mode: str, flow: float) -> str:
+def _paste(plan: Plan, run: str, mode: str, flow: float) -> tuple[str, str]:
     told = f"{flow * 1000.0:.1f} L/s"
-    return f'run.{run}.measured = {{ {mode} = "{told}" }}' if len(plan.mode) > 1 else f'run.{run}.measured = "{told}"'
+    line = f'measured = {{ {mode} = "{told}" }}' if len(plan.mode) > 1 else f'measured = "{told}"'
+    return f"run.{run}", line

@@ -82,8 +82,8 @@ class Measurement:
     """Sentences, the answer first."""
     causes: tuple[Cause, ...]
     flags: tuple[str, ...]
-    paste: str = ""
-    """Line for the project file that states the result there."""
+    paste: tuple[str, str] | None = None
+    """Table of the project file, and the line that states the result in it."""
     missed: bool = False
     """Whether a target is missed, or the result is worse than predicted by more than both ranges allow."""
 

@@ -211,14 +211,14 @@ def _bands_said(found: Reading, verb: str) -> str:
     return " ".join(parts)
 
 
-def _paste(box: str, loss: Reading) -> str:
+def _paste(box: str, loss: Reading) -> tuple[str, str] | None:
     bands = [band for band in range(COUNT) if loss.valued[band] and loss.level[band] >= 0.0]
     if not bands:
-        return ""
+        return None
     keys = [f"{OCTAVES[band]:g}" if OCTAVES[band] < 1000 else f"{OCTAVES[band] / 1000:g}k" for band in bands]
     pairs = zip(keys, bands, strict=True)
     cells = [f"{_key(key)} = {loss.level[band]:.1f}" for key, band in pairs]
-    return f"box.{box}.measured = {{ {', '.join(cells)} }}"
+    return f"box.{box}", f"measured = {{ {', '.join(cells)} }}"
 
 
 def _key(key: str) -> str:

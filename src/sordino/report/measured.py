@@ -127,7 +127,8 @@ def _thirds(found: Measurement) -> list[str]:
 def third_name(band: int) -> str:
     """A third's midband as short as a column head."""
     hertz = float(NOMINAL[band])
-    return f"{hertz:g}" if hertz < 1000 else f"{hertz / 1000:g}k"
+    short = f"{hertz / 1000:g}k"
+    return f"{hertz:g}" if hertz < 1000 or len(short) > 4 else short
 
 
 def cells(label: str, values: list[str]) -> list[str]:
@@ -161,7 +162,8 @@ def _causes(found: Measurement) -> list[str]:
 
 
 def _paste(found: Measurement) -> list[str]:
-    if not found.paste:
+    if found.paste is None:
         return []
-    words = "To have it counted as measured, put this line at the top of the project file, before its first table:"
-    return [*layout.heading("To go on with"), *layout.paragraph(words), f"  {found.paste}"]
+    table, line = found.paste
+    words = f"To have it counted as measured, put this line under [{table}] in the project file:"
+    return [*layout.heading("To go on with"), *layout.paragraph(words), f"  {line}"]

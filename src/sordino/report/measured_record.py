@@ -32,7 +32,9 @@ def measured_record(plan: Plan, found: Measurement, variant: str | None = None) 
         "rows": [_row(row) for row in found.rows],
         "figures": [_single(one) for one in found.singles],
         "causes": [asdict(cause) for cause in found.causes],
-        "line_for_the_project_file": found.paste or None,
+        "line_for_the_project_file": None
+        if found.paste is None
+        else dict(zip(("table", "line"), found.paste, strict=True)),
         "missed": found.missed,
         "legend": LEGEND,
         "caution": CAUTION,

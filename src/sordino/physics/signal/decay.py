@@ -17,6 +17,10 @@ HEADROOM = 10.0
 """How far the noise must lie under the lower end of the fit, dB (ISO 3382-2:2008 clause 5.3.3)."""
 FRAME = 0.005
 """Length of the frames in which the decay is compared with the noise, s."""
+PASSES, SAMPLES = 4, 8
+"""Rounds in which the hidden tail is found, and the fewest samples of a decay."""
+LOG_SIXTY = 6.0 * np.log(10.0)
+"""Time constants of energy in 60 dB."""
 TAIL = 0.1
 """Last part of a response that is taken as noise."""
 
@@ -52,18 +56,23 @@ def band_decay(response: Array, rate: float, band: int) -> Decay:
 
 
 def decay(power: Array, rate: float) -> Decay:
-    """The decay of a squared response: E(t) = integral from t to where noise begins, less the noise; then a line."""
+    """The decay of a squared response: E(t) = integral from t to where noise begins, less the noise; then a line.
+
+    What the noise hides is put back as the tail of the decay found before (ISO 3382-1:2009 clause 5.3.3).
+    """
     noise = float(power[-max(int(TAIL * power.size), 1) :].mean())
     end = _meeting(power, noise, rate)
     kept = np.cumsum((power[:end] - noise)[::-1])[::-1]
-    if kept.size < 8 or kept[0] <= 0.0:
-        return UNCLEAR
-    level = 10.0 * np.log10(np.maximum(kept / kept[0], 1e-20))
     clear = 10.0 * np.log10(power[: max(int(FRAME * rate), 1)].mean() / noise) if noise > 0.0 else np.inf
-    for start, stop in SPANS:
-        if clear >= stop + HEADROOM:
-            return _fitted(level, rate, start, stop)
-    return UNCLEAR
+    spans = [(start, stop) for start, stop in SPANS if clear >= stop + HEADROOM]
+    if kept.size < SAMPLES or kept[0] <= 0.0 or not spans:
+        return UNCLEAR
+    found = UNCLEAR
+    for _ in range(PASSES):
+        tail = 0.0 if np.isnan(found.time) else noise * rate * found.time / LOG_SIXTY
+        whole = kept + tail
+        found = _fitted(10.0 * np.log10(np.maximum(whole / whole[0], 1e-20)), rate, *spans[0])
+    return found
 
 
 def _meeting(power: Array, noise: float, rate: float) -> int:
