@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from pathlib import Path
 
 import numpy as np
 
 from sordino.bands import Array
 from sordino.measure.recording import Recording, pieces, refused
-from sordino.physics.signal.bank import Bank
+from sordino.physics.signal.bank import GRAIN, Bank
 from sordino.physics.signal.thirds import THIRDS, WIDTHS
 
 SILENT = 1e-5
@@ -22,7 +23,7 @@ SHORTEST = 2.0
 UNSETTLED = 4
 """Pieces from which the first one is left out, while filters settle."""
 NINE_IN_TEN = 1.64
-DRIFT, BANG = 1.0, 12.0
+DRIFT, BANG = 0.7, 12.0
 """Change from the first to the last third, and a second's lead over the median, that are told, dB."""
 
 
@@ -68,6 +69,9 @@ def heard(source: Recording, start: float = 0.0, end: float | None = None) -> He
         samples += piece.size
     seconds = samples / source.rate
     _usable(source, watch, samples, SHORTEST)
+    told = _told(source, energies, watch)
+    if end is None and samples < source.frames - start * source.rate - GRAIN:
+        told = (*told, f"{_name(source)} breaks off after {start + seconds:.1f} of {source.seconds:.1f} s")
     found = np.array(energies[1:] if len(energies) >= UNSETTLED else energies).reshape(-1, THIRDS)
     return Heard(
         source=source,
@@ -75,7 +79,7 @@ def heard(source: Recording, start: float = 0.0, end: float | None = None) -> He
         seconds=seconds * len(found) / max(len(energies), 1),
         peak=watch.peak,
         clipped=watch.full / max(samples, 1),
-        flags=(*source.flags, *_told(source, found, watch, samples)),
+        flags=(*source.flags, *told),
     )
 
 
@@ -127,13 +131,16 @@ def _usable(source: Recording, watch: _Watch, samples: int, shortest: float) -> 
 
 
 def _clipping(source: Recording, watch: _Watch) -> tuple[str, ...]:
-    name = source.path.rpartition("/")[2]
-    return (f"{name} touches full scale at {watch.full} samples",) if watch.full else ()
+    return (f"{_name(source)} touches full scale at {watch.full} samples",) if watch.full else ()
 
 
-def _told(source: Recording, energies: Array, watch: _Watch, samples: int) -> tuple[str, ...]:
-    name = source.path.rpartition("/")[2]
-    total = np.nansum(energies, axis=1)
+def _name(source: Recording) -> str:
+    return Path(source.path).name
+
+
+def _told(source: Recording, energies: list[Array], watch: _Watch) -> tuple[str, ...]:
+    name = _name(source)
+    total = np.nansum(energies[1:] if len(energies) >= UNSETTLED else energies, axis=1)
     flags = list(_clipping(source, watch))
     grown = _drift(total)
     if abs(grown) > DRIFT:

@@ -28,6 +28,8 @@ SPARE = 4096
 """Bytes that may stand after the samples."""
 LARGEST_PLAIN = 2**32
 """Bytes that a plain WAV file can count."""
+LOSSY = ("VORBIS", "OPUS", "MPEG_LAYER_I", "MPEG_LAYER_II", "MPEG_LAYER_III")
+"""Codings that change levels by up to a decibel."""
 ENDLESS = (0, 2**32 - 1)
 """Sizes that a recorder writes which does not know how long it will run."""
 
@@ -71,6 +73,8 @@ def recording(path: Path, channel: str | None) -> Recording:
     if not SLOWEST <= info.samplerate <= FASTEST:
         raise refused(name, f"a rate of {info.samplerate} Hz is not believed", "record at 44.1, 48 or 96 kHz")
     chosen, told = _channel(path, info.channels, channel)
+    if info.subtype in LOSSY:
+        told = (*told, f"{path.name} is coded with loss, which takes away what it holds to be inaudible")
     return Recording(
         path=name, rate=float(info.samplerate), frames=int(info.frames), channel=chosen, flags=(*flags, *told)
     )

@@ -21,6 +21,8 @@ PASSES, SAMPLES = 4, 8
 """Rounds in which the hidden tail is found, and the fewest samples of a decay."""
 LOG_SIXTY = 6.0 * np.log(10.0)
 """Time constants of energy in 60 dB."""
+ORDER = 3
+"""Order of the filters: gentle ones ring less."""
 TAIL = 0.1
 """Last part of a response that is taken as noise."""
 
@@ -50,7 +52,7 @@ def band_decay(response: Array, rate: float, band: int) -> Decay:
     low, high = CENTRES[band] * 10.0**-0.15, CENTRES[band] * 10.0**0.15
     if high > ROOM * rate:
         return UNCLEAR
-    filtered = sosfilt(band_pass(low, high, rate), response[::-1])[::-1]
+    filtered = sosfilt(band_pass(low, high, rate, ORDER), response[::-1])[::-1]
     found = decay(filtered**2, rate)
     return found if found.time * (high - low) >= SHORTEST else UNCLEAR
 
