@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cache
+from itertools import pairwise
 from pathlib import Path
 
 import numpy as np
@@ -56,7 +57,7 @@ def loss(frequency: Array) -> Array:
 
 def known_loss() -> Array:
     """Insertion loss for pink noise in the 27 thirds, dB."""
-    bands = zip(EDGES[:-1], EDGES[1:], strict=True)
+    bands = pairwise(EDGES)
     return np.array([-10.0 * np.log10(np.mean(10.0 ** (-loss(np.geomspace(*edges, 300)) / 10.0))) for edges in bands])
 
 

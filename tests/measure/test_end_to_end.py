@@ -10,11 +10,11 @@ import pytest
 import playing
 from boxed import plan_text
 from playing import Room
+from small import written
 from sordino.errors import PlanError
 from sordino.measure.measurement import measure
 from sordino.measure.result import Measurement
 from sordino.physics.signal.background import AT_LEAST
-from small import written
 
 WITHIN = 1.0
 

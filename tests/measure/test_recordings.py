@@ -146,8 +146,11 @@ def test_empty_and_missing(tmp_path: Path) -> None:
 
 @pytest.mark.parametrize(
     ("name", "subtype"),
-    [("a.wav", "PCM_16"), ("a.wav", "PCM_32"), ("a.wav", "FLOAT"), ("a.wav", "DOUBLE"), ("a.flac", "PCM_24")]
-    + [("a.aiff", "PCM_24"), ("a.rf64", "PCM_24"), ("a.w64", "PCM_24"), ("a.ogg", "VORBIS")],
+    [
+        *(("a.wav", kind) for kind in ("PCM_16", "PCM_32", "FLOAT", "DOUBLE")),
+        *((f"a.{kind}", "PCM_24") for kind in ("flac", "aiff", "rf64", "w64")),
+        ("a.ogg", "VORBIS"),
+    ],
 )
 def test_every_usual_kind(tmp_path: Path, name: str, subtype: str) -> None:
     """Levels alike to a tenth of a decibel from 50 Hz, one decibel for a lossy one, which is flagged."""

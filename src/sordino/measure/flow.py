@@ -18,12 +18,24 @@ from sordino.plan.test import AirFlow, Bag, Traverse
 
 MOST_FLOW = 10.0
 """Upper end of the search for a flow that loses a pressure, m3/s."""
-CAUSES = (
-    ("speed", "the fan runs at another speed, or its filter is dirty", "read the setting and look at the filter"),
-    ("way", "the way is narrower than planned: duct squeezed, damper shut, lining proud of its place",
-     "read the pressure across the box, then across the filter: the larger than planned is the place"),
+LESS = (
+    ("speed", "the fan runs slower than planned, or its filter is dirty", "read the setting and look at the filter"),
+    (
+        "way",
+        "the way is narrower than planned: duct squeezed, damper shut, lining proud of its place",
+        "read the pressure across the box, then across the filter: the larger than planned is the place",
+    ),
     ("leak", "air gets in or out on the way", "fill a bag at both ends of the run: the difference leaks"),
-)  # fmt: skip
+)
+MORE = (
+    (
+        "speed",
+        "the fan runs faster than planned, which is louder too",
+        "read the setting, turn it down, fill the bag again",
+    ),
+    ("way", "the way takes less pressure than planned", "read the pressure across the box and across the filter"),
+)
+"""What makes a flow less, or more, than predicted: common practice, no source."""
 
 
 def air_flow(found: Assessment, name: str, test: AirFlow) -> Measurement:
@@ -42,11 +54,15 @@ def air_flow(found: Assessment, name: str, test: AirFlow) -> Measurement:
         rows=(),
         singles=singles,
         answer=_words(plan, test.run, best, said, low, high),
-        causes=tuple(Cause(key=key, words=words, test=next_, fit=1.0) for key, words, next_ in CAUSES) if low else (),
+        causes=_causes(LESS if low else MORE if high else ()),
         flags=_apart(plan, singles),
         paste=_paste(plan, test.run, mode, best.value),
         missed=low,
     )
+
+
+def _causes(usual: tuple[tuple[str, str, str], ...]) -> tuple[Cause, ...]:
+    return tuple(Cause(key=key, words=words, test=test, fit=1.0) for key, words, test in usual)
 
 
 def _singles(found: Assessment, test: AirFlow, said: tuple[float, float, float]) -> Iterator[Single]:

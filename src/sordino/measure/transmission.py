@@ -11,7 +11,7 @@ from sordino.assess.spread import half_width as predicted_width
 from sordino.bands import COUNT, OCTAVES, Bands, name
 from sordino.elements.built_box import BuiltBox
 from sordino.elements.element import Element
-from sordino.measure.causes import bands_words, causes, comparison, gap
+from sordino.measure.causes import Gap, bands_words, causes, comparison, gap
 from sordino.measure.levels import Levels, each, half_width, widened
 from sordino.measure.result import Measurement, Predicted, Row, Single, predicted
 from sordino.measure.takes import Reader
@@ -101,7 +101,9 @@ def vent(found: Assessment, name_: str, test: Vent, reader: Reader) -> Measureme
         Row(label=label, levels=_apart(source, levels), sign="loss", predicted=_said(spoken))
         for label, levels, spoken in zip(kinds, heard, said, strict=True)
     )
-    worse = gap(rows[2]) if rows[2].predicted is not None else gap(rows[0])
+    gaps = [gap(row) for row in rows]
+    worst = max(range(3), key=lambda index: _most(gaps[index]))
+    worse = gaps[worst]
     roles = vent_roles(opened.octaves, plugged.octaves, None if background is None else background.octaves)
     leads = ("The isolation with the vent open", "The isolation with the vent plugged", "The way by the vent alone")
     words = [comparison(row, lead) for row, lead in zip(rows, leads, strict=True) if row.predicted is not None]
@@ -112,10 +114,14 @@ def vent(found: Assessment, name_: str, test: Vent, reader: Reader) -> Measureme
         rows=rows,
         singles=ratings(rows[0].levels.thirds),
         answer=(*vent_words(roles), *words),
-        causes=() if worse is None else causes(worse, "vent", _suspects(roles)),
+        causes=() if worse is None else causes(worse, "rooms" if worst == 1 else "vent", _suspects(roles)),
         flags=reader.told(),
-        missed=any((one := gap(row)) is not None and one.worst is not None for row in rows[:1]),
+        missed=gaps[0] is not None and gaps[0].worst is not None,
     )
+
+
+def _most(found: Gap | None) -> float:
+    return -1.0 if found is None else float(np.nan_to_num(found.beyond).max())
 
 
 def vent_roles(opened: Reading, plugged: Reading, background: Reading | None) -> tuple[str, ...]:

@@ -80,7 +80,7 @@ def _said(plan: Plan, one: Single) -> str:
     if one.predicted is None:
         return layout.NOTHING
     value, low, high = (shown(plan, one, each) for each in one.predicted)
-    return f"{value} ({low} to {high})"
+    return value if low == value == high else f"{value} ({low} to {high})"
 
 
 def _octaves(found: Measurement) -> list[str]:

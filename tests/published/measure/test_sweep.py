@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import numpy as np
 import pytest
 from scipy.signal import butter, sosfilt, sosfreqz
@@ -27,7 +29,7 @@ def test_a_known_filter_is_recovered(check: Check) -> None:
     recorded = np.concatenate([np.zeros(9000), 0.2 * sosfilt(sections, np.append(SWEEP, np.zeros(96000)))])
     found = third_gains(window(impulse_response(recorded, SWEEP, RATE)), RATE)
     wanted = []
-    for low, high in zip(EDGES[:-1], EDGES[1:], strict=True):
+    for low, high in pairwise(EDGES):
         _, response = sosfreqz(sections, np.geomspace(low, high, 400), fs=RATE)
         wanted.append(10.0 * np.log10(np.mean(np.abs(0.2 * response) ** 2)))
     source = "closed form of a Butterworth band-pass"

@@ -16,8 +16,8 @@ from sordino.bands import Array
 from sordino.physics.signal.thirds import CENTRES, EDGES, THIRDS
 
 ORDER = 6
-"""Order of the low-pass that the band-pass is made of. Order 3 would do for class 1, but where a spectrum falls by 30 dB
-from one octave to the next, as behind a lined box, its skirts would read 1 dB too much."""
+"""Order of the low-pass that the band-pass is made of. Order 3 would do for class 1, but where a spectrum falls by
+30 dB from one octave to the next, as behind a lined box, its skirts would read 1 dB too much."""
 ROOM = 0.35
 """Most that a band's upper edge may be of the rate at which the band is filtered."""
 RIPPLE, STOP = 0.01, 90.0
