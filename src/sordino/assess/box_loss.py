@@ -10,7 +10,7 @@ import numpy as np
 from sordino.assess.boxes import field_of
 from sordino.assess.spread import half_width
 from sordino.bands import COUNT, LINES_PER_BAND, Array, Bands, add, at_lines, octave
-from sordino.elements.as_built import SURE
+from sordino.elements.box_as_built import SURE
 from sordino.elements.box_field import CASES, HEADLINE, BoxField, cell_size
 from sordino.elements.built_box import BuiltBox
 from sordino.physics.air.properties import Air

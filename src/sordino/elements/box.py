@@ -7,7 +7,7 @@ from typing import Literal
 from pydantic import Field, PrivateAttr, field_validator, model_validator
 
 from sordino.elements import buildup
-from sordino.elements.as_built import AsBuilt, MeasuredLoss
+from sordino.elements.box_as_built import AsBuilt, MeasuredLoss
 from sordino.elements.flexible_duct import Slack, round_only
 from sordino.errors import Refusal
 from sordino.physics.wave.fibre import resistivity_bies_hansen

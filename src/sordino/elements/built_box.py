@@ -14,7 +14,7 @@ import numpy as np
 from pydantic import Field
 
 from sordino.bands import COUNT, LINES, LINES_PER_BAND, Array, Bands, add, at_lines
-from sordino.elements import as_built, box_walls
+from sordino.elements import box_as_built, box_walls
 from sordino.elements.box import Box
 from sordino.elements.box_estimate import estimate, line_of_sight
 from sordino.elements.box_field import BoxField
@@ -152,7 +152,7 @@ class BuiltBox(LinedBox):
         known = np.isfinite(self.build.measured)
         return {
             f"fibre and frame in box {self.box}": np.where(known, 0.0, half),
-            f"measured loss of box {self.box}": np.where(known, as_built.SURE, 0.0),
+            f"measured loss of box {self.box}": np.where(known, box_as_built.SURE, 0.0),
         }
 
     def own_noise(self, flow: float, air: Air) -> Bands:
@@ -167,7 +167,7 @@ class BuiltBox(LinedBox):
         Sound through dividers and through a flexible duct's core is in the field; gaps and joints are in the default.
         """
         most = -add(-default_ceiling(), -box_walls.there_and_back(self.build, self.section, self.field))
-        return most if self.build.measured is None else np.where(np.isfinite(self.build.measured), as_built.OPEN, most)
+        return most if self.build.measured is None else np.where(np.isfinite(self.build.measured), box_as_built.OPEN, most)
 
     def wall(self) -> Wall:
         return box_walls.wall(self.build, self.section, self.field, self.wave_area)
@@ -187,7 +187,7 @@ class BuiltBox(LinedBox):
             for key, was in self.build.drawn.items()
         ]
         loss = self.build.measured
-        heard = [] if loss is None else [f"loss as measured in place at {as_built.bands_told(np.array(loss))}"]
+        heard = [] if loss is None else [f"loss as measured in place at {box_as_built.bands_told(np.array(loss))}"]
         return (*drawn, *heard)
 
 
