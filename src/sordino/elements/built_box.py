@@ -167,7 +167,8 @@ class BuiltBox(LinedBox):
         Sound through dividers and through a flexible duct's core is in the field; gaps and joints are in the default.
         """
         most = -add(-default_ceiling(), -box_walls.there_and_back(self.build, self.section, self.field))
-        return most if self.build.measured is None else np.where(np.isfinite(self.build.measured), box_as_built.OPEN, most)
+        heard = self.build.measured
+        return most if heard is None else np.where(np.isfinite(heard), box_as_built.OPEN, most)
 
     def wall(self) -> Wall:
         return box_walls.wall(self.build, self.section, self.field, self.wave_area)
