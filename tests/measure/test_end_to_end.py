@@ -111,3 +111,34 @@ def test_what_was_swapped_is_seen(tmp_path: Path) -> None:
     assert np.abs(found.rows[0].levels.octaves.level).max() < 0.1
     assert found.causes
     assert all(cause.test for cause in found.causes)
+
+
+def test_two_rates_in_one_test(tmp_path: Path) -> None:
+    """The background from another device: each is read at its own rate, and that is told."""
+    playing.record(tmp_path, "steady", Room(seed=1), Room(seed=2))
+    playing.write(tmp_path / "quiet.wav", playing.noise(20 * 44100, Room(seed=4)), Room(label=44100))
+    found = measured(tmp_path, "steady")
+    hold(found, 27)
+    assert any("different rates (44100, 48000 Hz)" in flag for flag in found.flags)
+
+
+def test_a_sweep_that_is_cut_off(tmp_path: Path) -> None:
+    """Half a sweep is refused; another kind of sound is flagged."""
+    playing.record(tmp_path, "sweep", Room(seed=1), Room(seed=2))
+    wave = playing.signal("sweep")
+    playing.write(tmp_path / "with.wav", playing.through(wave, True, Room(seed=1))[: wave.size // 3], Room())
+    with pytest.raises(PlanError, match=r"with\.wav: the recording is too short"):
+        measured(tmp_path)
+    playing.write(tmp_path / "with.wav", playing.through(playing.signal("steady"), True, Room(seed=1)), Room())
+    other = measured(tmp_path)
+    assert any("the sweep hardly stands out in with.wav" in flag for flag in other.flags)
+    assert not other.rows[0].levels.thirds.valued.any()
+
+
+def test_a_box_that_lets_nothing_be_heard(tmp_path: Path) -> None:
+    """Noise alone with the box: an `at least` in every band, and true."""
+    playing.record(tmp_path, "sweep", Room(noise=-50.0, seed=1), Room(noise=-50.0, seed=2))
+    playing.write(tmp_path / "with.wav", playing.noise(14 * playing.RATE, Room(noise=-50.0, seed=5)), Room())
+    one = measured(tmp_path).rows[0].levels.thirds
+    assert (one.bound == AT_LEAST).all()
+    assert np.isfinite(one.level).sum() > 20

@@ -13,8 +13,6 @@ from sordino.tables import table
 
 TOLD, LEAST_FIT = 3, 0.45
 """Most causes that are told, and the fit from which one is."""
-MARKED = 0.1
-"""What a band that is only bounded adds to the fit of a hidden result."""
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -56,10 +54,9 @@ def better(row: Row) -> tuple[int, ...]:
     """Octaves that are better than predicted by more than both ranges allow."""
     if row.predicted is None:
         return ()
-    found = gap_of(row.levels.octaves, row.predicted, 1.0 if row.sign == "noise" else -1.0)
     measured, said = row.levels.octaves, row.predicted
     lead = said.low - measured.high if row.sign == "noise" else measured.low - said.high
-    return tuple(int(band) for band in np.flatnonzero(np.nan_to_num(lead, nan=-1.0, neginf=-1.0) > 0.0) if found)
+    return tuple(int(band) for band in np.flatnonzero(np.nan_to_num(lead, nan=-1.0, neginf=-1.0) > 0.0))
 
 
 def causes(found: Gap, kind: str, suspects: dict[str, float] | None = None) -> tuple[Cause, ...]:

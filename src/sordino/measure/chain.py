@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -108,12 +107,5 @@ def own_noise(chain: Chain) -> Levels | None:
         return Levels(thirds=reading(thirds, half_width("self-noise given")), octaves=found.octaves)
     shape = 10.0 * np.log10(WIDTHS)
     weighted = 10.0 * np.log10((10.0 ** ((shape + a_weighting(CENTRES)) / 10.0)).sum())
-    return _sure(of_thirds(shape + stated - weighted, np.zeros(CENTRES.size)), half_width("self-noise spread"))
-
-
-def _sure(levels: Levels, half: float) -> Levels:
-    spread: Callable[[Array], Array] = lambda level: np.full(level.shape, half)  # noqa: E731
-    return Levels(
-        thirds=reading(levels.thirds.level, spread(levels.thirds.level)),
-        octaves=reading(levels.octaves.level, spread(levels.octaves.level)),
-    )
+    found, half = of_thirds(shape + stated - weighted, np.zeros(CENTRES.size)), half_width("self-noise spread")
+    return Levels(thirds=reading(found.thirds.level, half), octaves=reading(found.octaves.level, half))

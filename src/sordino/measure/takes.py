@@ -12,7 +12,8 @@ from sordino.measure.chain import Scale, scale
 from sordino.measure.levels import Levels, each, half_width, of_octaves, of_thirds, widened
 from sordino.measure.listening import NINE_IN_TEN, heard, usable
 from sordino.measure.recording import Recording, recording, refused, whole
-from sordino.physics.signal.background import mean_level
+from sordino.physics.signal.background import cleared, mean_level
+from sordino.physics.signal.bank import GRAIN
 from sordino.physics.signal.sweep import (
     AFTER,
     BEFORE,
@@ -25,13 +26,15 @@ from sordino.physics.signal.sweep import (
 from sordino.physics.signal.thirds import THIRDS, WIDTHS
 from sordino.plan.test import Chain, Take
 
-LONGEST_SWEEP = 180.0
+LONGEST_SWEEP = 90.0
 """Longest recording that a sweep is looked for in, s."""
 RATES = (44100.0, 48000.0, 88200.0, 96000.0, 192000.0)
 CLEARER = 3.0
 """How much sharper a sweep must be at another rate than at that of the header, to be read at that."""
 FOUND = 300.0
 """Peak over mean power of an impulse response from which a sweep counts as found."""
+SURE = 1e4
+"""Peak over mean power from which no other rate is tried."""
 NEAR_RATES = 0.2
 """How far another rate may lie off the header's for a recording to be mislabelled, as a share."""
 
@@ -56,26 +59,29 @@ class Reader:
             return of_thirds(np.array(take.thirds) - take.gain, np.full(THIRDS, half_width("typed from a meter")))
         if take.octaves is not None:
             return of_octaves(np.array(take.octaves) - take.gain, half_width("typed from a meter"))
-        levels, half = self._swept(take, excited) if self.chain.signal == "sweep" else self._steady(take)
-        return of_thirds(levels + self.scale.gain - take.gain, half)
+        levels, half, known = self._swept(take, excited) if self.chain.signal == "sweep" else self._steady(take)
+        found = of_thirds(levels + self.scale.gain - take.gain, half)
+        return found if known else each(lambda one: cleared(one, None), found)
 
-    def _steady(self, take: Take) -> tuple[Array, Array]:
+    def _steady(self, take: Take) -> tuple[Array, Array, bool]:
         found = heard(self._opened(take), take.start or 0.0, take.end)
         self.flags.update(dict.fromkeys(found.flags))
-        return found.levels, found.half
+        return found.levels, found.half, True
 
-    def _swept(self, take: Take, excited: bool) -> tuple[Array, Array]:
-        """Levels for pink noise as strong in each third as the sweep would make it, re the sweep; of a background, what
-        its noise would add."""
+    def _swept(self, take: Take, excited: bool) -> tuple[Array, Array, bool]:
+        """Levels of pink noise re the sweep, and whether they are known: where no sweep stands out, all that was
+        recorded is the most it can have been. Of a background, what its noise would add.
+        """
         samples, source = self.samples(take)
         seconds = self.chain.sweep_time
         if excited:
             found, rate = self.impulse(samples, source)
-            return third_gains(window(found), rate), np.full(THIRDS, SWEPT)
+            seen = found.sharpness >= FOUND
+            return third_gains(window(found) if seen else found.samples, rate), np.full(THIRDS, SWEPT), seen
         found = impulse_response(samples, exponential_sweep(seconds, source.rate), source.rate)
         share = (BEFORE + AFTER) * source.rate / samples.size
         chance = NINE_IN_TEN * 4.34 / np.sqrt(WIDTHS * samples.size / source.rate)
-        return third_gains(found.samples, source.rate) + 10.0 * np.log10(share), chance
+        return third_gains(found.samples, source.rate) + 10.0 * np.log10(share), chance, True
 
     def samples(self, take: Take) -> tuple[Array, Recording]:
         """A recording at once, which must not be long."""
@@ -85,6 +91,8 @@ class Reader:
             raise refused(source.path, f"the recording lasts {source.seconds:.0f} s", cure)
         found = whole(source, take.start or 0.0, take.end)
         self.flags.update(dict.fromkeys(usable(source, found, SHORTEST_NOISE)))
+        if take.end is None and found.size < source.frames - (take.start or 0.0) * source.rate - GRAIN:
+            self.flags[f"{Path(source.path).name} breaks off before the {source.seconds:.1f} s it should last"] = None
         return found, source
 
     def impulse(self, samples: Array, source: Recording) -> tuple[Impulse, float]:
@@ -92,20 +100,30 @@ class Reader:
         if samples.size < self.chain.sweep_time * source.rate * 0.9:
             least = f"the whole sweep lasts {self.chain.sweep_time:g} s, and its end must ring out"
             raise refused(source.path, f"the recording is too short: {samples.size / source.rate:.1f} s", least)
-        near = [rate for rate in RATES if 0.0 < abs(rate / source.rate - 1.0) < NEAR_RATES]
-        tried = {rate: self._at(samples, rate) for rate in (source.rate, *near)}
-        best = max(tried, key=lambda rate: tried[rate].sharpness)
-        sharp = {rate: found.sharpness for rate, found in tried.items()}
         name = Path(source.path).name
-        if best != source.rate and sharp[best] > CLEARER * sharp[source.rate] and sharp[best] > FOUND:
-            told = (
-                f"{name} says {source.rate:g} Hz, but the sweep in it was recorded at {best:g} Hz: it is read at that"
-            )
+        found, rate = self._at(samples, source.rate), source.rate
+        if found.sharpness < SURE:
+            other, at = self._elsewhere(samples, source.rate)
+            if other is not None and other.sharpness > max(CLEARER * found.sharpness, FOUND):
+                told = f"{name} says {rate:g} Hz, but the sweep in it was recorded at {at:g} Hz: it is read at that"
+                self.flags[told] = None
+                found, rate = other, at
+        if found.sharpness < FOUND:
+            told = f"the sweep hardly stands out in {name}: too quiet, or another sweep; bounds are all it gives"
             self.flags[told] = None
-            return tried[best], best
-        if sharp[source.rate] < FOUND:
-            self.flags[f"the sweep hardly stands out in {name}: it may be too quiet, or another sweep"] = None
-        return tried[source.rate], source.rate
+                f"the sweep hardly stands out in {name}: it may be too quiet, or another sweep, and bounds are all it gives"
+            ] = None
+        return found, rate
+
+    def _elsewhere(self, samples: Array, rate: float) -> tuple[Impulse | None, float]:
+        """The sharpest response at another usual rate, near that of the header."""
+        best, at = None, rate
+        for other in RATES:
+            if 0.0 < abs(other / rate - 1.0) < NEAR_RATES:
+                found = self._at(samples, other)
+                if best is None or found.sharpness > best.sharpness:
+                    best, at = found, other
+        return best, at
 
     def _at(self, samples: Array, rate: float) -> Impulse:
         return impulse_response(samples, exponential_sweep(self.chain.sweep_time, rate), rate)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from typing import Annotated, Any, Literal
+from typing import Annotated, Literal
 
 from pydantic import BeforeValidator, Field, model_validator
 from pydantic.json_schema import WithJsonSchema
@@ -256,10 +256,3 @@ Test = Annotated[
     InsertionLoss | LevelDifference | Vent | RoomNoise | Reverberation | AirFlow, Field(discriminator="kind")
 ]
 """One test of a project."""
-
-
-def files(test: Any) -> tuple[str, ...]:
-    """Every recording that a test names, calibrator's too."""
-    takes = [take for value in vars(test).values() if isinstance(value, tuple) for take in value]
-    named = [take.file for take in takes if isinstance(take, Take) and take.file is not None]
-    return tuple(named)

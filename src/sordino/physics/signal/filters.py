@@ -13,7 +13,7 @@ from functools import cache
 import numpy as np
 
 from sordino.bands import Array
-from sordino.physics.signal.thirds import CENTRES, EDGES, THIRDS
+from sordino.physics.signal.thirds import EDGES, THIRDS
 
 ORDER = 6
 """Order of the low-pass that the band-pass is made of. Order 3 would do for class 1, but where a spectrum falls by
@@ -92,8 +92,3 @@ def _power(sections: Array, frequency: Array, rate: float) -> Array:
     above = sections[:, 0] + sections[:, 1] * z + sections[:, 2] * z**2
     below = sections[:, 3] + sections[:, 4] * z + sections[:, 5] * z**2
     return np.abs(np.prod(above / below, axis=1)) ** 2
-
-
-def middle(band: int) -> float:
-    """Exact midband of a third, Hz."""
-    return float(CENTRES[band])

@@ -39,8 +39,3 @@ def octave_energy(energies: ArrayLike) -> Bands:
     """Energies of octaves from those of their thirds: (..., 27) -> (..., 9); NaN where a third is not known."""
     each = np.asarray(energies, float)
     return each.reshape(*each.shape[:-1], COUNT, 3).sum(axis=-1)
-
-
-def octave_levels(levels: ArrayLike) -> Bands:
-    """Levels of octaves from those of their thirds, dB: (..., 27) -> (..., 9)."""
-    return 10.0 * np.log10(octave_energy(10.0 ** (np.asarray(levels, float) / 10.0)))
