@@ -111,8 +111,6 @@ class Reader:
         if found.sharpness < FOUND:
             told = f"the sweep hardly stands out in {name}: too quiet, or another sweep; bounds are all it gives"
             self.flags[told] = None
-                f"the sweep hardly stands out in {name}: it may be too quiet, or another sweep, and bounds are all it gives"
-            ] = None
         return found, rate
 
     def _elsewhere(self, samples: Array, rate: float) -> tuple[Impulse | None, float]:
