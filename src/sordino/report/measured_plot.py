@@ -60,7 +60,7 @@ def measured_plot(found: Measurement) -> Sheet:
 def _key(rows: list[Row]) -> str:
     if not rows:
         return "No bands: see the text."
-    return "squares: values with range   triangles down: at most, up: at least   grey-green: predicted, with range"
+    return "squares: values with range; triangles down: at most, up: at least; grey-green: predicted, with range"
 
 
 def _panel(row: Row, upper: float) -> Iterator[Item]:

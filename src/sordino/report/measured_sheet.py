@@ -72,6 +72,11 @@ calibrator = {{ file = "calibrator.wav", level = "94 dB", after = "calibrator-2.
 microphone = "microphone.txt" # lines of Hz and dB that came with it
 self_noise = "18 dBA" # from its data sheet
 
+[test.ring]
+is = "reverberation"
+room = "quiet-room"
+sweep = ["ring-1.wav", "ring-2.wav", "ring-3.wav"]{time}
+
 [test.grille]
 is = "air flow"
 run = "supply"
@@ -79,7 +84,8 @@ traverse = {{ speeds = ["1.9 m/s", "2.1 m/s", "1.7 m/s"], size = "200 x 100 mm" 
 bag = {{ volume = "120 L", times = ["4.1 s", "4.0 s", "4.3 s"] }}
 """
 CAUTION = (
-    "Electricity, ladders and heavy boxes hurt people: switch fans off at their isolator before you open anything, "
+    "A plugged room gets no air: nobody stays in it, nothing burns in it or in a room that it draws air from, and the "
+    "plugs come out when you are done. Electricity, ladders and heavy boxes hurt people: switch fans off at their isolator before you open anything, "
     "and take care of what hangs overhead. What you measure this way is good advice to yourself, and no proof that "
     "some rule is met: that needs the measurement the rule names."
 )
