@@ -24,7 +24,8 @@ LEGEND = (
 )
 CAUTION = (
     "A measurement with a home kit is good advice to yourself. It is not the measurement that a rule, a permit or a "
-    "contract names, and says nothing of fire, electricity or structure. A plugged room gets no air: take the plugs out."
+    "contract names, and says nothing of fire, electricity or structure. A plugged room gets no air: take the plugs "
+    "out."
 )
 
 

@@ -85,9 +85,9 @@ bag = {{ volume = "120 L", times = ["4.1 s", "4.0 s", "4.3 s"] }}
 """
 CAUTION = (
     "A plugged room gets no air: nobody stays in it, nothing burns in it or in a room that it draws air from, and the "
-    "plugs come out when you are done. Electricity, ladders and heavy boxes hurt people: switch fans off at their isolator before you open anything, "
-    "and take care of what hangs overhead. What you measure this way is good advice to yourself, and no proof that "
-    "some rule is met: that needs the measurement the rule names."
+    "plugs come out when you are done. Electricity, ladders and heavy boxes hurt people: switch fans off at their "
+    "isolator before you open anything, and take care of what hangs overhead. What you measure this way is good advice "
+    "to yourself, and no proof that some rule is met: that needs the measurement the rule names."
 )
 
 
