@@ -38,7 +38,12 @@ def hold(found: Measurement, least: int) -> None:
 def test_in_a_quiet_room(tmp_path: Path, kind: str) -> None:
     """Noise 90 dB under full scale hides nothing."""
     playing.record(tmp_path, kind, Room(seed=1), Room(seed=2))
-    hold(measured(tmp_path, kind), 27)
+    found = measured(tmp_path, kind)
+    hold(found, 27)
+    said, one = found.rows[0].predicted, found.rows[0].levels.octaves
+    assert said is not None
+    assert ((one.level > said.low) & (one.level < said.high)).all(), "ends that reflect lie in the range"
+    assert not found.missed
 
 
 @pytest.mark.parametrize(("kind", "noise", "least"), [("sweep", -35.0, 8), ("steady", -62.0, 5)])

@@ -5,12 +5,10 @@ from __future__ import annotations
 import numpy as np
 
 from sordino.assess.assessment import Assessment
-from sordino.assess.box_answer import box_answer
 from sordino.assess.isolation import Isolation
 from sordino.assess.spread import half_width as predicted_width
 from sordino.bands import COUNT, OCTAVES, Bands, name
-from sordino.elements.built_box import BuiltBox
-from sordino.elements.element import Element
+from sordino.measure.between_ends import predicted_loss
 from sordino.measure.causes import Gap, bands_words, causes, comparison, gap
 from sordino.measure.levels import Levels, each, half_width, widened
 from sordino.measure.result import Measurement, Predicted, Row, Single, predicted
@@ -44,28 +42,6 @@ def insertion_loss(plan: Plan, name_: str, test: InsertionLoss, reader: Reader) 
         paste=_paste(test.box, loss.octaves),
         missed=found is not None and found.worst is not None,
     )
-
-
-def predicted_loss(plan: Plan, box: str) -> Predicted:
-    """What the box counts for as stated, any measured loss left aside, between ducts that reflect more or less."""
-    bare = {key: build.model_copy(update={"measured": None}) for key, build in plan.box.items()}
-    runs = {
-        key: run.model_copy(update={"parts": tuple(_unmeasured(part) for part in run.parts)})
-        for key, run in plan.run.items()
-    }
-    answer = box_answer(plan.model_copy(update={"box": bare, "run": runs}), box)
-    ends = half_width("matched ducts")
-    return Predicted(
-        level=answer.counted,
-        low=answer.counted - np.hypot(answer.counted - answer.counted_low, ends),
-        high=answer.counted + np.hypot(answer.counted_high - answer.counted, ends),
-    )
-
-
-def _unmeasured(part: Element) -> Element:
-    if not isinstance(part, BuiltBox):
-        return part
-    return part.model_copy(update={"build": part.build.model_copy(update={"measured": None})})
 
 
 def level_difference(found: Assessment, name_: str, test: LevelDifference, reader: Reader) -> Measurement:
