@@ -11,6 +11,7 @@ import soundfile
 from boxed import plan_text
 from small import FAN, ROOMS, between, written
 from sordino.assess.assessment import assess
+from sordino.assess.box_answer import indoor_air
 from sordino.elements.built_box import BuiltBox
 from sordino.errors import PlanError
 from sordino.measure.chain import microphone_response, own_noise, scale
@@ -226,6 +227,22 @@ def test_ratings_need_their_bands() -> None:
     assert [one.bound for one in found] == ["at least", "at least"]
     level[12] = np.nan
     assert ratings(reading(level)) == ()
+
+
+def test_the_loss_of_a_run() -> None:
+    """A lined duct instead of a bare tube, beside the handbook's loss of its parts; one thing at a time."""
+    level = f"without = {{ octaves = {[80.0] * 8} }}\nwith = {{ octaves = {[70.0] * 8} }}\n"
+    quiet = f"background = {{ octaves = {[0.0] * 8} }}\n"
+    found = gives(f'is = "insertion loss"\nrun = "vent"\n{level}{quiet}')
+    assert found.rows[0].levels.octaves.level[1:] == pytest.approx([10.0] * 8)
+    said = found.rows[0].predicted
+    assert said is not None
+    plan = written(TWO_ROOMS)
+    whole = sum(part.attenuation(indoor_air(plan)) for part in plan.run["vent"].parts)
+    assert said.level == pytest.approx(np.asarray(whole), nan_ok=True)
+    assert found.paste is None
+    with pytest.raises(PlanError, match="that of one thing"):
+        gives(f'is = "insertion loss"\n{level}{quiet}')
 
 
 # ------------------------------------------------------------------ decay

@@ -6,12 +6,14 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from sordino.assess.box_answer import BoxAnswer, box_answer
+from sordino.assess.box_answer import BoxAnswer, box_answer, indoor_air
+from sordino.assess.boxes import with_fields
+from sordino.assess.spread import half_width as predicted_width
 from sordino.bands import COUNT, LINES, LINES_PER_BAND, Array, Bands
 from sordino.elements.built_box import BuiltBox
 from sordino.elements.element import Element
 from sordino.measure.levels import half_width
-from sordino.measure.result import Predicted
+from sordino.measure.result import Predicted, predicted
 from sordino.physics.sound.ends import radiation_impedance
 from sordino.physics.sound.fourpole import characteristic_impedance, lossy_line
 from sordino.plan.statement import Plan
@@ -42,6 +44,18 @@ def predicted_loss(plan: Plan, box: str) -> Predicted:
         low=answer.counted - np.hypot(below, ends) + np.minimum(least, 0.0),
         high=answer.counted + np.hypot(above, ends) + np.maximum(most, 0.0),
     )
+
+
+def predicted_run_loss(plan: Plan, run: str) -> Predicted:
+    """What the parts of a run take together between matched ducts, each as unsure as its method is."""
+    air = indoor_air(plan)
+    parts = with_fields(plan, air).run[run].parts
+    level = np.sum([part.attenuation(air) for part in parts], axis=0)
+    widths = [predicted_width(part.scatter_key) for part in parts if part.scatter_key]
+    half = np.sqrt(
+        np.sum([np.zeros(COUNT), *[width**2 for width in widths]], axis=0) + half_width("matched ducts") ** 2
+    )
+    return predicted(level, half)
 
 
 def _unmeasured(part: Element) -> Element:

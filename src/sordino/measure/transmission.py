@@ -8,7 +8,7 @@ from sordino.assess.assessment import Assessment
 from sordino.assess.isolation import Isolation
 from sordino.assess.spread import half_width as predicted_width
 from sordino.bands import COUNT, OCTAVES, Bands, name
-from sordino.measure.between_ends import predicted_loss
+from sordino.measure.between_ends import predicted_loss, predicted_run_loss
 from sordino.measure.causes import Gap, bands_words, causes, comparison, gap
 from sordino.measure.levels import Levels, each, half_width, widened
 from sordino.measure.result import Measurement, Predicted, Row, Single, predicted
@@ -28,20 +28,30 @@ def insertion_loss(plan: Plan, name_: str, test: InsertionLoss, reader: Reader) 
     without = each(cleared, reader.level(test.without), background)
     built = each(cleared, reader.level(test.built), background)
     loss = widened(each(difference, without, built), half_width("same chain"))
-    row = Row(label=f"box {test.box}", levels=loss, sign="loss", predicted=predicted_loss(plan, test.box))
+    thing = f"box {test.box}" if test.box is not None else f"run {test.run}"
+    row = Row(label=thing, levels=loss, sign="loss", predicted=_predicted(plan, test))
     found = gap(row)
     return Measurement(
         name=name_,
         kind="insertion loss",
-        title=f"Insertion loss of box {test.box}",
+        title=f"Insertion loss of {thing}",
         rows=(row,),
         singles=(),
-        answer=tuple(filter(None, (_bands_said(loss.octaves, "It takes"), comparison(row, f"Box {test.box}")))),
+        answer=tuple(
+            filter(None, (_bands_said(loss.octaves, "It takes"), comparison(row, f"{thing[0].upper()}{thing[1:]}")))
+        ),
         causes=() if found is None else causes(found, "loss", {"gap": 0.02}),
         flags=reader.told(),
-        paste=_paste(test.box, loss.octaves),
+        paste=None if test.box is None else _paste(test.box, loss.octaves),
         missed=found is not None and found.worst is not None,
     )
+
+
+def _predicted(plan: Plan, test: InsertionLoss) -> Predicted:
+    if test.box is not None:
+        return predicted_loss(plan, test.box)
+    assert test.run is not None
+    return predicted_run_loss(plan, test.run)
 
 
 def level_difference(found: Assessment, name_: str, test: LevelDifference, reader: Reader) -> Measurement:

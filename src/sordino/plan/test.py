@@ -168,13 +168,20 @@ class Chain(Statement):
 
 
 class InsertionLoss(Chain):
-    """What a box takes: the level beyond it without it and with it, all else alike."""
+    """What a box or a whole run takes: the level beyond it without it and with it, all else alike."""
 
     kind: Literal["insertion loss"] = Field(alias="is")
-    box: str = Field(description="name of the box")
+    box: str | None = Field(default=None, description="name of the box")
+    run: str | None = Field(default=None, description="or name of the run, all its parts together")
     without: Takes = Field(description="with a bare tube of the same length in its place, or nothing")
-    built: Takes = Field(alias="with", description="with the box")
+    built: Takes = Field(alias="with", description="with the box or the run's parts")
     background: Takes | None = Field(default=None, description="with the loudspeaker off")
+
+    @model_validator(mode="after")
+    def _is_of_one_thing(self) -> InsertionLoss:
+        if (self.box is None) == (self.run is None):
+            raise Refusal("an insertion loss is that of one thing", 'write box = "NAME", or run = "NAME"')
+        return self
 
 
 class LevelDifference(Chain):

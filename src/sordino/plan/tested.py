@@ -17,7 +17,7 @@ def complaints(plan: Plan) -> Iterator[Complaint]:
     for name, test in plan.test.items():
         path: Path = ("test", name)
         if isinstance(test, InsertionLoss):
-            yield from _known((*path, "box"), test.box, plan.box, "box")
+            yield from _thing(plan, path, test)
         if isinstance(test, LevelDifference | Vent):
             yield from _known((*path, "from"), test.start, plan.room, "room")
             yield from _known((*path, "to"), test.end, plan.room, "room")
@@ -28,6 +28,13 @@ def complaints(plan: Plan) -> Iterator[Complaint]:
         if isinstance(test, AirFlow | RoomNoise):
             yield from _mode(plan, (*path, "mode"), test.mode)
     yield from _flows(plan)
+
+
+def _thing(plan: Plan, path: Path, test: InsertionLoss) -> Iterator[Complaint]:
+    if test.box is not None:
+        yield from _known((*path, "box"), test.box, plan.box, "box")
+    if test.run is not None:
+        yield from _known((*path, "run"), test.run, plan.run, "run")
 
 
 def _air(plan: Plan, path: Path, test: AirFlow) -> Iterator[Complaint]:
