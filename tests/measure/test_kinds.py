@@ -262,6 +262,23 @@ def test_a_room_that_rings(tmp_path: Path) -> None:
     assert (np.abs(found.level[2:] - 0.5) <= 2.0 * found.half[2:]).all()
 
 
+def test_another_sweep_is_no_decay(tmp_path: Path) -> None:
+    """A sweep of another length, or none, is refused, not read as a room."""
+    saved(tmp_path, "a.wav", sweep_signal(4.0, RATE))
+    with pytest.raises(PlanError, match="no sweep of that length stands out"):
+        gives('is = "reverberation"\nroom = "here"\nsweep = "a.wav"\nsweep_time = "7 s"\n', tmp_path)
+
+
+def test_typed_and_recorded_levels_do_not_mix(tmp_path: Path) -> None:
+    """Unless the recordings' level is known."""
+    saved(tmp_path, "a.wav", pink_noise(5.0, RATE))
+    stated = f'is = "level difference"\nfrom = "there"\nto = "here"\nsource = {{ octaves = {[90.0] * 8} }}\n'
+    with pytest.raises(PlanError, match=r"a\.wav: its level can't be held against levels typed"):
+        gives(f'{stated}received = "a.wav"\n', tmp_path)
+    found = gives(f'{stated}received = "a.wav"\nfull_scale = "70 dB"\n', tmp_path)
+    assert np.isfinite(found.rows[0].levels.octaves.level[1:]).all()
+
+
 # ------------------------------------------------------------------ air
 
 

@@ -185,7 +185,9 @@ def _rated(lead: str, octaves: Reading, scale: str) -> str:
 def _figure(scale: str, value: float) -> str:
     if scale == "dBA":
         return f"{value:.0f} dBA"
-    return f"under NC {value:.0f}" if scale == "NC" and value <= LOWEST_NC else f"{scale} {value:.0f}"
+    if scale == "NC" and not LOWEST_NC < value < HIGHEST_NC:
+        return f"under NC {value:.0f}" if value <= LOWEST_NC else f"over NC {value:.0f}"
+    return f"{scale} {value:.0f}"
 
 
 def _proof(main: Reading, curve: Bands, target: Target) -> tuple[list[str], bool]:

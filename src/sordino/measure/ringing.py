@@ -30,7 +30,7 @@ WIDTH = 10.0**0.15 - 10.0**-0.15
 
 def reverberation(found: Assessment, name_: str, test: Reverberation, reader: Reader) -> Measurement:
     """Reverberation time of a room, mean over the positions."""
-    responses = [reader.impulse(*reader.samples(take)) for take in test.sweep]
+    responses = [reader.clear_impulse(take) for take in test.sweep]
     each = [decays(_from_direct(response), rate) for response, rate in responses]
     times = _mean(each)
     nothing = reading(np.full(THIRDS, np.nan))

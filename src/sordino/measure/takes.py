@@ -113,6 +113,15 @@ class Reader:
             self.flags[told] = None
         return found, rate
 
+    def clear_impulse(self, take: Take) -> tuple[Impulse, float]:
+        """The impulse response of a take whose sweep must stand out, and its rate."""
+        samples, source = self.samples(take)
+        found, rate = self.impulse(samples, source)
+        if found.sharpness < FOUND:
+            cure = "play it louder, or state its length as sweep_time"
+            raise refused(source.path, "no sweep of that length stands out in this recording", cure)
+        return found, rate
+
     def _elsewhere(self, samples: Array, rate: float) -> tuple[Impulse | None, float]:
         """The sharpest response at another usual rate, near that of the header."""
         best, at = None, rate
@@ -148,7 +157,14 @@ SHORTEST_NOISE = 2.0
 
 def reader(chain: Chain, folder: Path) -> Reader:
     """A reader for one test whose recordings lie in or under a folder."""
-    return Reader(chain=chain, folder=folder, scale=scale(chain, folder), flags={}, rates=set())
+    made = Reader(chain=chain, folder=folder, scale=scale(chain, folder), flags={}, rates=set())
+    takes = [take for value in vars(chain).values() if isinstance(value, tuple) for take in value]
+    kinds = {take.typed for take in takes if isinstance(take, Take)}
+    if len(kinds) > 1 and (chain.signal == "sweep" or not made.scale.known):
+        name = next(take.file for take in takes if isinstance(take, Take) and take.file is not None)
+        cure = "give calibrator or full_scale and record steady noise, or type all levels, or record all"
+        raise refused(str(folder / name), "its level can't be held against levels typed from a meter", cure)
+    return made
 
 
 def absolute(levels: Levels, reader: Reader) -> Levels:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import Annotated, Literal
 
-from pydantic import BeforeValidator, Field, model_validator
+from pydantic import BeforeValidator, Field, field_validator, model_validator
 from pydantic.json_schema import WithJsonSchema
 
 from sordino.errors import Refusal
@@ -238,6 +238,13 @@ class Bag(Statement):
 
     volume: Volume = Field(description="volume of the full bag")
     times: tuple[Duration, ...] = Field(min_length=1, description="times to fill it")
+
+    @field_validator("times")
+    @classmethod
+    def _took_a_while(cls, times: tuple[float, ...]) -> tuple[float, ...]:
+        if min(times) <= 0.0:
+            raise Refusal("a bag that fills in no time is no measurement", "give the seconds that it took")
+        return times
 
 
 class AirFlow(Statement):

@@ -14,6 +14,8 @@ LOW, HIGH = 20.0, 20000.0
 """Ends of the sweep, Hz."""
 NYQUIST = 0.48
 """Most that a sweep may reach of its sampling rate."""
+RISE = 0.85
+"""Where the answer begins, over the sweep's lower end."""
 FADE = 0.01
 """Fade at the end, s."""
 BEFORE, AFTER = 0.15, 1.5
@@ -66,10 +68,17 @@ def impulse_response(recorded: Array, sweep: Array, rate: float) -> Impulse:
     sent = rfft(sweep, count)
     power = np.abs(sent) ** 2
     frequency = np.arange(sent.size) * rate / count
-    inside = (frequency >= EDGES[0]) & (frequency <= 0.98 * top(rate))
-    ratio = np.where(inside, rfft(recorded, count) * sent.conj() / (power + WEAK * power.max()), 0.0)
+    ratio = rfft(recorded, count) * sent.conj() / (power + WEAK * power.max()) * _inside(frequency, rate)
     samples = irfft(ratio, count)
     return Impulse(samples=samples, peak=int(np.argmax(np.abs(samples[: recorded.size]))), rate=rate)
+
+
+def _inside(frequency: Array, rate: float) -> Array:
+    """1 within the bands, 0 outside the sweep, with soft ends, which ring less than sharp ones."""
+    low, high = (RISE * LOW, EDGES[0]), (0.92 * top(rate), 0.99 * top(rate))
+    rise = np.clip((frequency - low[0]) / (low[1] - low[0]), 0.0, 1.0)
+    fall = np.clip((high[1] - frequency) / (high[1] - high[0]), 0.0, 1.0)
+    return np.asarray(np.sin(np.pi / 2.0 * rise) ** 2 * np.sin(np.pi / 2.0 * fall) ** 2)
 
 
 def window(found: Impulse) -> Array:
