@@ -2,7 +2,8 @@
 
 The file is read and checked once. Each variant is a copy of that statement with every straight length, the sizes of two
 runs and the speeds of both movers changed (`model_copy`, then fitted as a file is), and is assessed in full: air in all
-modes with clean and dirty filters, sound in all rooms, findings. Rooms, boxes and shells stay.
+modes with clean and dirty filters, sound in all rooms, findings. Rooms, boxes and shells stay;
+the boxes' sound fields are known before.
 """
 
 from __future__ import annotations

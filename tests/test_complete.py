@@ -12,8 +12,8 @@ import pytest
 
 import sordino
 from sordino.assess.assessment import assess
-from sordino.elements.element import Element
 from sordino.elements import box as statement
+from sordino.elements.element import Element
 from sordino.elements.lined_box import LinedBox
 from sordino.elements.parts import Part
 from sordino.plan.project import document, plan_of, variants
@@ -38,7 +38,7 @@ def home(element: type[Element]) -> str:
 
 def test_every_file_of_elements_is_known() -> None:
     """Each element class stands in the union of parts, and in a file named after it; many files make one lined box."""
-    shared = {"__init__", "element", "parts", "buildup", "lining", "junction", "built_box", "box"}
+    shared = {"__init__", "element", "parts", "buildup", "lining", "junction", "built_box", "box", "wrap"}
     homes = {path.stem for path in (SRC / "elements").glob("*.py") if not path.stem.startswith("box_")} - shared
     assert homes == {home(element) for element in CLASSES}
     assert all(home(element) == word(element).replace(" ", "_") for element in CLASSES)

@@ -35,14 +35,19 @@ def remembered(key: str, work: Callable[[], Any]) -> Any:
 
     A store that can't be read or written costs time, never the answer.
     """
-    place = folder()
-    known = _read(place, key) if place is not None else None
+    known = kept(key)
     if known is not None:
         return known
-    value = work()
+    value, place = work(), folder()
     if place is not None:
         _write(place, key, value)
     return value
+
+
+def kept(key: str) -> Any:
+    """The plain value kept under a key; None if there is none."""
+    place = folder()
+    return _read(place, key) if place is not None else None
 
 
 def _read(place: Path, key: str) -> Any:

@@ -10,8 +10,8 @@ from pydantic import TypeAdapter, ValidationError
 
 from small import FAN, ROOMS, written
 from sordino.bands import Array, Bands
-from sordino.elements.element import Element
 from sordino.elements.built_box import BuiltBox
+from sordino.elements.element import Element
 from sordino.elements.parts import Part
 from sordino.physics.air.properties import STANDARD, Air
 from sordino.plan.statement import Plan

@@ -178,7 +178,7 @@ def test_it_says_that_it_is_an_estimate_until_the_field_is_solved() -> None:
 
 
 def test_a_tight_duct_inside_is_said() -> None:
-    """A duct of 160 mm that turns with 129 mm is tighter than makers like; the usual pitch of 434 mm for 200 mm is not."""
+    """160 mm that turn with 129 mm are tighter than makers like; 200 mm with the widest bend it may have are not."""
     tight = boxed("160 mm", family="serpentine", length="1.2 m", width="0.5 m", height="0.5 m", bend_radius="129 mm")
     assert "it may kink" in " ".join(tight.notes())
     assert "it may kink" not in " ".join(boxed(**SERPENTINE).notes())

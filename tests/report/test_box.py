@@ -70,8 +70,8 @@ def test_the_answer_comes_first_with_the_records_figures(text: str, told: dict[s
     ("heading", "label", "keys"),
     [
         ("through the passage", "loss", ("passage_octaves", "loss_db")),
-        ("round it, at most", "out through the casing", ("round_it", "casing_db")),
-        ("round it, at most", "both together", ("round_it", "together_db")),
+        ("what goes round it", "out through the casing", ("round_it", "casing_db")),
+        ("what goes round it", "both together", ("round_it", "together_db")),
         ("what the box counts for", "both ways", ("counted_db",)),
         ("what the box counts for", "could be as low", ("counted_low_db",)),
         ("air's own noise", "sound power", ("air", "own_noise_db")),

@@ -10,7 +10,6 @@ from sordino.assess.box_answer import indoor_air, standing
 from sordino.elements.box_layout import Clash, layout
 from sordino.elements.built_box import BuiltBox
 from sordino.search.box_changes import (
-    BoxChange,
     box_changes,
     corners,
     one_more_pass,
@@ -18,6 +17,7 @@ from sordino.search.box_changes import (
     with_density,
     without_dividers,
 )
+from sordino.search.box_compared import BoxChange
 
 FLOW = 0.02
 

@@ -115,11 +115,13 @@ def _whole(levels: Bands) -> float:
 def escaping(inside: Bands, wall: Wall, drop: Bands) -> Bands:
     """Sound power through a duct wall: Lw - TL + 10 lg(Ao/Ai), the outer area shortened by the loss along the way.
 
+    The wall of a box with a solved field knows already how loud each face is, and is not shortened again.
+
     L_eff/L = (1 - 10^(-D/10)) 10 / (D ln 10) for a loss of D dB over the section. What leaves by the wall is lost to
     the duct, so it is never more than the share 1 - 10^(-D/10) of what is inside; cutting a duct changes nothing.
     """
     lost = 1.0 - 10.0 ** (-np.maximum(drop, 1e-3) / 10.0)
-    effective = wall.outer_area * effective_length(1.0, drop)
+    effective = wall.outer_area * (np.ones_like(drop) if wall.faded else effective_length(1.0, drop))
     out = inside - wall.breakout + 10.0 * np.log10(effective / wall.inner_area)
     return np.minimum(out, inside + 10.0 * np.log10(lost))
 

@@ -12,12 +12,17 @@ from sordino.assess.balance import Branch, branches
 from sordino.assess.boxes import with_fields
 from sordino.assess.caveats import data_findings, measured_findings
 from sordino.assess.draughts import draught_findings, draughts
+from sordino.assess.ends import end_findings
 from sordino.assess.finding import Finding
+from sordino.assess.indoors import Indoors, indoor_findings, indoors
 from sordino.assess.isolation import Isolation, isolations
+from sordino.assess.lining import lining_findings
 from sordino.assess.loudness import Loudness, loudness
 from sordino.assess.noise import crosstalk, ventilation
 from sordino.assess.pressure import RoomPressure, room_pressures
+from sordino.assess.safety import safety_findings
 from sordino.assess.speeds import Speed, speeds
+from sordino.assess.structure import Structure, structure, structure_findings
 from sordino.physics.air.properties import Air, air_at
 from sordino.plan.statement import Plan
 from sordino.quantities import Target
@@ -43,6 +48,9 @@ class Assessment:
     pressures: dict[str, tuple[RoomPressure, ...]]
     speeds: dict[str, tuple[Speed, ...]]
     branches: tuple[Branch, ...]
+    structure: Structure
+    indoors: Indoors
+    """Heat, fresh air and moisture."""
     findings: tuple[Finding, ...]
 
     def state(self, mode: str) -> AirState:
@@ -78,6 +86,8 @@ def assess(plan: Plan, fields: bool = True) -> Assessment:
     pressures = {mode: room_pressures(plan, states[mode, plan.mode[mode].filters]) for mode in plan.mode}
     along = {mode: speeds(plan, states[mode, plan.mode[mode].filters]) for mode in plan.mode}
     arms, pairs = branches(plan, air), isolations(model)
+    inside = indoors(plan, {mode: states[mode, plan.mode[mode].filters] for mode in plan.mode})
+    stood = structure(plan)
     return Assessment(
         plan=plan,
         air=air,
@@ -89,7 +99,9 @@ def assess(plan: Plan, fields: bool = True) -> Assessment:
         pressures=pressures,
         speeds=along,
         branches=arms,
-        findings=tuple(_findings(plan, noise, heard_over, states, pressures, along, arms, pairs)),
+        indoors=inside,
+        structure=stood,
+        findings=tuple(_findings(plan, noise, heard_over, states, pressures, along, arms, pairs, stood, inside)),
     )
 
 
@@ -123,6 +135,8 @@ def _findings(
     along: dict[str, tuple[Speed, ...]],
     arms: tuple[Branch, ...],
     pairs: tuple[Isolation, ...],
+    stood: Structure,
+    inside: Indoors,
 ) -> Iterator[Finding]:
     for heard in noise.values():
         yield judgement.noise_finding(plan, heard)
@@ -137,4 +151,10 @@ def _findings(
         yield from draught_findings(plan, mode, draughts(plan, states[mode, plan.mode[mode].filters]))
     yield from judgement.balance_findings(plan, arms)
     yield from measured_findings(plan, states)
+    yield from indoor_findings(plan, inside)
+    yield from structure_findings(plan, stood)
+    chosen = {mode: states[mode, plan.mode[mode].filters] for mode in plan.mode}
+    yield from safety_findings(plan, chosen)
+    yield from end_findings(plan, chosen)
+    yield from lining_findings(plan, tuple(each for speeds_found in along.values() for each in speeds_found))
     yield from data_findings(plan)

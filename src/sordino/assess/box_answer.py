@@ -13,7 +13,6 @@ from sordino.assess.box_loss import (
     Dip,
     LossBands,
     Validity,
-    companion,
     counted,
     counted_range,
     dips,
@@ -134,18 +133,18 @@ def box_answer(plan: Plan, name: str, mode: str | None = None, size: float = LIV
     air, place = indoor_air(plan), standing(plan, name)
     found = field_of(place.built.build, place.built.section, air, size)
     built = place.built.model_copy(update={"solved": found})
-    beside = companion(built, air, size)
-    whole, ceiling = octaves(built, air, found, beside), built.ceiling()
-    low, high = counted_range(whole, ceiling)
+    whole, ceiling = octaves(built, air, found), built.ceiling()
+    casing = box_walls.there_and_back(built.build, built.section, found)
+    low, high = counted_range(whole, casing, default_ceiling(), box_walls.scatter_key(built.build))
     return BoxAnswer(
         name=name,
         standing=Standing(run=place.run, built=built, within=place.within),
         air=air,
-        thirds=thirds(found, beside),
+        thirds=thirds(found),
         octaves=whole,
         ceiling=ceiling,
         default_ceiling=default_ceiling(),
-        casing=box_walls.there_and_back(built.build, built.section, found),
+        casing=casing,
         counted=counted(whole.loss, ceiling),
         counted_low=low,
         counted_high=high,
@@ -153,7 +152,7 @@ def box_answer(plan: Plan, name: str, mode: str | None = None, size: float = LIV
         dividers=divider_cost(found) if built.layout.prism.dividers else None,
         faces=face_shares(built, found),
         dips=dips(built, found, air),
-        validity=validity(built, found, beside),
+        validity=validity(built, found),
         through=_through(built, *flow_through(plan, place.run, mode, air), air),
         mass=box_mass(built.build, built.layout),
         pairs=box_pairs(plan, name, air),

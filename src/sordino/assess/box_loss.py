@@ -7,11 +7,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from sordino.assess.boxes import field_of
 from sordino.assess.spread import half_width
 from sordino.bands import COUNT, LINES_PER_BAND, Array, Bands, add, at_lines, octave
 from sordino.elements.box_as_built import SURE
-from sordino.elements.box_field import CASES, HEADLINE, BoxField, cell_size
+from sordino.elements.box_field import CASES, BoxField
 from sordino.elements.built_box import BuiltBox
 from sordino.physics.air.properties import Air
 from sordino.physics.wave.refine import COARSER
@@ -20,14 +19,14 @@ from sordino.tables import table
 THIRD = LINES_PER_BAND // 3
 FIRST_THIRD = 3
 """Index of 50 Hz among the third-octaves, which begin at 25 Hz as LINES do."""
-DISTINCT = 1.4
-"""Least ratio of two cell sizes that tell a grid's error."""
 NEAR = 4
 """Lines either way in which a dip is looked for again once the dividers are rigid: under half an octave."""
 FLOOR, UNSURE = 60.0, 3.0
 """The solver's own tolerance holds below FLOOR dB; above it a figure as unsure as UNSURE dB is not told."""
 SHALLOWEST = 1.0
 """Dips less deep than this are not worth a word, dB."""
+SAFETY = 1.5
+"""On the error of a grid: two grids may agree by chance (Roache 1994 takes 1.25 to 3, from memory)."""
 FITS = 0.12
 """How near a dip lies to a simple resonance that is named as its reason, as a share of its frequency."""
 ALONG = ("air path", "inside length")
@@ -91,24 +90,12 @@ class Validity:
     companion_cell: float
 
 
-def companion_size(built: BuiltBox, size: float) -> float:
-    """Cell size of a second grid whose answer tells the first one's error: coarser where that makes a difference."""
-    coarser = cell_size(built.build, COARSER * size)
-    own = cell_size(built.build, size)
-    return coarser if coarser >= DISTINCT * own else own / COARSER
-
-
-def companion(built: BuiltBox, air: Air, size: float) -> BoxField:
-    """The headline brackets on that second grid."""
-    return field_of(built.build, built.section, air, companion_size(built, size), CASES[:HEADLINE])
-
-
-def thirds(field: BoxField, beside: BoxField) -> LossBands:
+def thirds(field: BoxField) -> LossBands:
     """Third-octaves from 50 Hz to the field's limit, whole ones only."""
-    return _bands(field, beside, field.loss, field.range, THIRD, FIRST_THIRD)
+    return _bands(field, field.loss, field.range, THIRD, FIRST_THIRD)
 
 
-def octaves(built: BuiltBox, air: Air, field: BoxField, beside: BoxField) -> LossBands:
+def octaves(built: BuiltBox, air: Air, field: BoxField) -> LossBands:
     """Octaves over the whole range, with the extension above the field.
 
     That is as unsure as a handbook estimate, and at least as the field's last octave.
@@ -124,12 +111,10 @@ def octaves(built: BuiltBox, air: Air, field: BoxField, beside: BoxField) -> Los
     high[count:] = lines[count:] + np.maximum(beyond, above)
     heard = np.isfinite(built.measured_at_lines)
     low[heard], high[heard] = lines[heard] - SURE, lines[heard] + SURE
-    return _bands(field, beside, lines, (low, high), LINES_PER_BAND, 0)
+    return _bands(field, lines, (low, high), LINES_PER_BAND, 0)
 
 
-def _bands(
-    field: BoxField, beside: BoxField, lines: Array, span: tuple[Array, Array], step: int, first: int
-) -> LossBands:
+def _bands(field: BoxField, lines: Array, span: tuple[Array, Array], step: int, first: int) -> LossBands:
     last = lines.size // step
     places = [slice(i * step, (i + 1) * step) for i in range(first, last)]
     return LossBands(
@@ -138,7 +123,7 @@ def _bands(
         low=np.array([mean_loss(span[0][place]) for place in places]),
         high=np.array([mean_loss(span[1][place]) for place in places]),
         lowest_case=tuple(_lowest(field, place) for place in places),
-        error=np.array([_error(field, beside, place) for place in places]),
+        error=np.array([_error(field, place) for place in places]),
     )
 
 
@@ -159,16 +144,12 @@ def _lowest(field: BoxField, place: slice) -> str:
     return CASES[int(np.argmin([mean_loss(case) for case in known]))].name
 
 
-def _error(field: BoxField, beside: BoxField, place: slice) -> float:
-    """|TL - TL of the other grid| over what the ratio of the grids makes of it at first order, and the basis's own."""
-    stop = min(place.stop, field.frequency.size, beside.frequency.size)
-    if stop <= place.start:
+def _error(field: BoxField, place: slice) -> float:
+    """What grid and basis may be off by in a band, dB: the mean of the one and the most of the other."""
+    part = slice(place.start, min(place.stop, field.frequency.size))
+    if part.stop <= part.start:
         return float("nan")
-    part = slice(place.start, stop)
-    gap = abs(mean_loss(field.loss[part]) - mean_loss(beside.loss[part]))
-    ratio = beside.cell / field.cell
-    share = 1.0 / (ratio - 1.0) if ratio > 1.0 else 1.0 / (1.0 - ratio)
-    return float(gap * share + np.max(field.error[part]))
+    return float(SAFETY * np.mean(field.grid[part]) + np.max(field.error[part]))
 
 
 def counted(loss: Bands, ceiling: Bands) -> Bands:
@@ -182,10 +163,15 @@ def ruling(loss: Bands, casing: Bands, default: Bands) -> tuple[str, ...]:
     return tuple((PASSAGE, CASING, SEALING)[way] for way in np.nan_to_num(ways, nan=np.inf).argmin(axis=0))
 
 
-def counted_range(found: LossBands, ceiling: Bands) -> tuple[Bands, Bands]:
-    """The least and the most that the box counts for, with the ceiling as unsure as it is, dB."""
-    unsure = half_width("default ceiling")
-    return counted(found.low, ceiling - unsure), counted(found.high, ceiling + unsure)
+def counted_range(found: LossBands, casing: Bands, default: Bands, scatter: str) -> tuple[Bands, Bands]:
+    """The least and the most that the box counts for, with what goes round it as unsure as it is, dB.
+
+    Out through the casing and back in is as unsure as two panels of that scatter that err alike.
+    """
+    out_and_in, sealing = 2.0 * half_width(scatter), half_width("default ceiling")
+    least = counted(casing - out_and_in, default - sealing)
+    most = counted(casing + out_and_in, default + sealing)
+    return np.maximum(counted(found.low, least), 0.0), counted(found.high, most)
 
 
 def divider_cost(field: BoxField) -> Bands | None:
@@ -275,7 +261,7 @@ def slowing(built: BuiltBox) -> float:
     return float(np.sqrt(built.layout.narrowest.size.area / gross))
 
 
-def validity(built: BuiltBox, field: BoxField, beside: BoxField) -> Validity:
+def validity(built: BuiltBox, field: BoxField) -> Validity:
     """Where the fibre model and the field hold."""
     row = table("wave/one_parameter_fits").row("fit", "miki")
     resistivity = built.build.fill.resistivity
@@ -286,5 +272,5 @@ def validity(built: BuiltBox, field: BoxField, beside: BoxField) -> Validity:
         resistivity=resistivity,
         cell=field.cell,
         unknowns=field.unknowns,
-        companion_cell=beside.cell,
+        companion_cell=COARSER * field.cell,
     )

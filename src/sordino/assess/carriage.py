@@ -160,9 +160,16 @@ def _coupling(stations: Stations, chain: tuple[Station, ...], load: Array, plane
 
 def _standing(stations: Stations, chain: tuple[Station, ...], load: Array, plane: Array) -> Array:
     """Power of the waves both ways over their net power: (|Z|^2 + Zc^2)/(2 Zc Re Z) = (1 + |R|^2)/(1 - |R|^2)."""
-    areas = [station.area_in if station.part is None else station.part.wave_area for station in chain]
+    areas = [_near_area(station) for station in chain]
     z = np.array([stations.matched(area) for area in areas])[:, None]
     return np.where(plane, (np.abs(load) ** 2 + z**2) / (2.0 * z * np.real(load)), 1.0)
+
+
+def _near_area(station: Station) -> float:
+    """Section whose waves a station's wall hears, m2; a solved field is told by those of the duct that it joins."""
+    if station.part is None or (station.wall is not None and station.wall.faded):
+        return station.area_in
+    return station.part.wave_area
 
 
 def _station_spread(station: Station, around: Array) -> Spread:

@@ -7,7 +7,29 @@ from typing import Literal
 
 Standing = Literal["met", "likely met", "likely missed", "missed", "stop", "note"]
 Question = Literal[
-    "noise", "sound from other rooms", "isolation", "flow", "fan", "pressure", "air speed", "draught", "balance", "data"
+    "noise",
+    "sound from other rooms",
+    "isolation",
+    "flow",
+    "fan",
+    "pressure",
+    "air speed",
+    "draught",
+    "balance",
+    "data",
+    "fresh air",
+    "carbon dioxide",
+    "cooling",
+    "humidity",
+    "drying",
+    "moisture",
+    "mould",
+    "weight",
+    "hanging",
+    "lifting",
+    "fit",
+    "bridge",
+    "safety",
 ]
 
 MISSED: tuple[Standing, ...] = ("likely missed", "missed", "stop")

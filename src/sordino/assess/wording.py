@@ -22,6 +22,11 @@ def flow_words(plan: Plan, value: float) -> str:
     return show(abs(value), "flow", plan.units) if abs(value) >= NO_AIR else "no air"
 
 
+def degrees(plan: Plan, value: float) -> str:
+    """A temperature to a tenth of a degree C or a whole one F, near zero too."""
+    return f"{value:z.1f} °C" if plan.units == "metric" else f"{1.8 * value + 32.0:z.0f} °F"
+
+
 def sound_words(plan: Plan, sound: Contribution) -> str:
     """A sound and its way, as `fan noise of the Cooler through return-trunk + return-reading`."""
     origin = plan.place_name(sound.origin)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import click
 
 from sordino.assess.assessment import Assessment, assess
@@ -55,10 +57,17 @@ def checked(source: Document, variant: str | None) -> Plan:
             made = plan_of(source, name)
             plan = made if plan is None else plan
         except PlanError as error:
-            faults |= dict.fromkeys(error.faults)
+            faults |= dict.fromkeys(_of(name, fault) for fault in error.faults if fault not in faults)
     if faults or plan is None:
         raise PlanError(sorted(faults, key=lambda fault: fault.line or 0))
     return plan
+
+
+def _of(variant: str | None, fault: Fault) -> Fault:
+    """A mistake that only a variant makes, of something written elsewhere, with the variant's name."""
+    if variant is None or fault.key.startswith("variant."):
+        return fault
+    return replace(fault, problem=f"in variant {variant}, {fault.problem}")
 
 
 def status(found: Assessment, modes: tuple[str, ...]) -> int:

@@ -55,7 +55,10 @@ def command(
 
 
 def _losses(given: tuple[str, ...]) -> Bands:
-    return asked(dict(_loss(each) for text in given for each in text.split(",")))
+    pairs = [_loss(each) for text in given for each in text.split(",")]
+    if len(dict(pairs)) < len(pairs):
+        raise click.UsageError("--loss names an octave twice; give each octave once.")
+    return asked(dict(pairs))
 
 
 def _loss(text: str) -> tuple[int, float]:

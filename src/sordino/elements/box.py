@@ -9,6 +9,7 @@ from pydantic import Field, PrivateAttr, field_validator, model_validator
 from sordino.elements import buildup
 from sordino.elements.box_as_built import AsBuilt, MeasuredLoss
 from sordino.elements.flexible_duct import Slack, round_only
+from sordino.elements.wrap import BARE, Wrap
 from sordino.errors import Refusal
 from sordino.physics.wave.fibre import resistivity_bies_hansen
 from sordino.quantities import Density, FlowResistivity, Length, NotNegative, Size, Statement, SurfaceMass
@@ -18,6 +19,10 @@ Face = Literal["left", "right", "floor", "ceiling", "left slope", "right slope",
 Family = Literal["serpentine", "labyrinth", "straight", "plenum", "shallow", "custom"]
 SMALLEST, LARGEST = 0.06, 6.0
 """Inside sides of a box that are believed, m (judgement)."""
+HEAVIEST_CORE = 2.0
+"""Mass of a flexible duct's core above which it is none, kg/m2 (judgement)."""
+THICKEST_DIVIDER = 0.1
+"""Thickness above which a divider is a block, m (judgement)."""
 SINGLE: tuple[Family, ...] = ("straight", "plenum")
 """Families with one pass."""
 FOLDED: tuple[Family, ...] = ("serpentine", "labyrinth", "shallow")
@@ -36,6 +41,13 @@ class Fill(Statement):
 
     density: Density = Field(default=12.0, description="density of the fibre as installed")
     flow_resistivity: FlowResistivity | None = Field(default=None, description="from a test sheet; else from density")
+
+    facing: Literal["tissue", "film", "none", "unknown"] = Field(
+        default="unknown", description="what keeps its fibres in where the air passes"
+    )
+    burning: Literal["does not burn", "rated", "burns", "unknown"] = Field(
+        default="unknown", description="in fire: rated if its sheet says flame spread 25, smoke 50 or less"
+    )
 
     @property
     def resistivity(self) -> float:
@@ -58,6 +70,16 @@ class Divider(Statement):
 
     start: tuple[NotNegative, NotNegative] = Field(alias="from", description="one corner: along and up")
     end: tuple[NotNegative, NotNegative] = Field(alias="to", description="the opposite corner: along and up")
+
+    @model_validator(mode="after")
+    def _is_a_board(self) -> Divider:
+        sides = [abs(one - other) for one, other in zip(self.start, self.end, strict=True)]
+        if min(sides) > THICKEST_DIVIDER:
+            raise Refusal(
+                "a divider from corner to corner as thick as that is a block; boards at a slant can't be stated",
+                "let `from` and `to` lie a board's thickness apart one way",
+            )
+        return self
 
 
 class Lining(Statement):
@@ -106,6 +128,8 @@ class Box(Statement):
     measured: MeasuredLoss | None = Field(default=None, description="loss as measured in place, by octave band")
     _drawn: dict[str, float] = PrivateAttr(default_factory=dict)
 
+    wrap: Wrap = Field(default=BARE, description="insulation and jacket round the outside")
+
     @field_validator("length", "width", "height")
     @classmethod
     def _is_a_boxes(cls, side: float) -> float:
@@ -149,6 +173,22 @@ class Box(Statement):
                     "a casing has no board among its layers", 'add one, as { board = "plywood", thickness = "18 mm" }'
                 )
         return self
+
+    @model_validator(mode="after")
+    def _has_its_slopes(self) -> Box:
+        for side, slope in (("left", self.left_slope), ("right", self.right_slope)):
+            if slope is None and f"{side} slope" in self.faces:
+                raise Refusal(f"faces has layers for a {side} slope, but there is none", f"state {side}_slope too")
+            if slope is not None and (slope.run >= self.length or slope.drop >= self.standing[0]):
+                raise Refusal(f"the {side} slope is as long or as deep as the box", "let it run and drop less")
+        return self
+
+    @field_validator("core")
+    @classmethod
+    def _is_a_film(cls, mass: float | None) -> float | None:
+        if mass is not None and mass > HEAVIEST_CORE:
+            raise Refusal("{read} is no film", "cores of flexible duct weigh up to 2 kg/m2")
+        return mass
 
     @property
     def drawn(self) -> dict[str, float]:

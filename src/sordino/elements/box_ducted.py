@@ -61,6 +61,14 @@ def _bend_radius(box: Box, diameter: float, pitch: float) -> float:
             most=pitch / 2.0,
             least=box.height + box.passes * (2.0 * radius - pitch),
         )
+    if box.bend_radius is not None and radius < TIGHTEST * diameter - CLOSE <= pitch / 2.0:
+        raise Clash(
+            "a bend of radius {radius} is too tight for flexible duct of {duct}",
+            "make bend_radius at least {least}, or leave it out",
+            radius=radius,
+            duct=diameter,
+            least=TIGHTEST * diameter,
+        )
     if radius < TIGHTEST * diameter - CLOSE:
         need = box.passes * (2.0 * TIGHTEST * diameter - box.divider) + (box.passes - 1) * box.divider
         raise Clash(

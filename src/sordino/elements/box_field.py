@@ -13,20 +13,23 @@ from sordino.elements.box_layout import layout
 from sordino.physics.air.properties import Air
 from sordino.physics.sound.sources import board
 from sordino.physics.wave.fibre import SCATTER
-from sordino.physics.wave.field import faces, mean_square
+from sordino.physics.wave.field import face_spectra, faces
 from sordino.physics.wave.operator import Filling, Film, Operator, operator
 from sordino.physics.wave.porous import Fibre, Medium
+from sordino.physics.wave.prism import Prism
 from sordino.physics.wave.reduced import Spectrum, spectrum
-from sordino.physics.wave.twoport import four_pole, transmission_loss
+from sordino.physics.wave.refine import COARSER, grid_error
+from sordino.physics.wave.twoport import TwoPort, four_pole, transmission_loss
 from sordino.quantities import Size
 
-VERSION = 1
+VERSION = 4
 """Raise it when the computation changes, so that kept results are not used."""
 LIVE, FINE = 0.05, 0.025
 """Cell sizes of the quick and of the checking grid, m."""
 FEWEST_CELLS = 5
 """Cells across the least inside dimension, at the least."""
-LOWEST_TRUSTED = 1e-9
+TOLERANCE, FLOOR = 0.05, 70.0
+"""Error of the basis that is allowed where the loss is below FLOOR, dB."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -63,6 +66,8 @@ class BoxField:
     """Transmission loss of every case, dB, shape (cases, F)."""
     error: Array
     """Numerical error of the loss by the basis, dB, shape (F,)."""
+    grid: Array
+    """Its error by the grid, from one that is COARSER, dB, shape (F,); NaN unless all cases are solved."""
     faces: dict[str, tuple[float, Array]]
     """Each face's area m2 and mean |p|^2 over |p+|^2 for sound from each port, shape (F, 2)."""
     reflected: Array
@@ -99,7 +104,7 @@ def box_field(
     of = operator(made.prism, cell_size(box, size))
     limit = _limit(of, medium)
     lines = frequency[frequency <= limit]
-    found = [spectrum(of, filling(box, case), lines, medium) for case in cases]
+    found = _brackets(of, box, cases, lines, medium)
     losses = np.stack([transmission_loss(each.two_port) for each in found])
     lower = losses[:HEADLINE].argmin(axis=0)
     poles = np.stack([four_pole(each.two_port, medium) for each in found[:HEADLINE]])
@@ -108,12 +113,48 @@ def box_field(
         pole=poles[lower, np.arange(lines.size)],
         losses=losses,
         error=np.max([each.error for each in found[:HEADLINE]], axis=0),
-        faces=_faces(of, found[0]),
+        grid=_grid_error(box, made.prism, size, losses, lines, medium),
+        faces=found[0].faces,
         reflected=np.abs(np.diagonal(found[0].two_port.scattering, axis1=1, axis2=2)) ** 2,
         limit=limit,
         cell=cell_size(box, size),
         unknowns=of.size,
     )
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class _Bracket:
+    """What is kept of one case: its two-port, the basis's error, and for the first case the pressure on the faces."""
+
+    two_port: TwoPort
+    error: Array
+    faces: dict[str, tuple[float, Array]]
+
+
+def _brackets(of: Operator, box: Box, cases: tuple[Case, ...], lines: Array, medium: Medium) -> list[_Bracket]:
+    """Every case, one frame after the other; the first of each lends its basis to the rest, whose fields are alike."""
+    found = {}
+    for limp in (False, True):
+        start = None
+        for case in (case for case in cases if case.limp == limp):
+            one = spectrum(of, filling(box, case), lines, medium, TOLERANCE, FLOOR, start)
+            start = start or one.projection
+            pressures = _faces(of, one) if case == cases[0] else {}
+            found[case.name] = _Bracket(two_port=one.two_port, error=one.error, faces=pressures)
+    return [found[case.name] for case in cases]
+
+
+def _grid_error(box: Box, prism: Prism, size: float, losses: Array, lines: Array, medium: Medium) -> Array:
+    """What a coarser grid tells about the headline on cells of `size` m: the most of each line and its neighbours.
+
+    A resonance moves from grid to grid, so at a single line two grids may agree by chance.
+    """
+    if len(losses) < len(CASES):
+        return np.full(lines.size, np.nan)
+    coarse = _brackets(operator(prism, COARSER * cell_size(box, size)), box, CASES[:HEADLINE], lines, medium)
+    beside = np.min([transmission_loss(each.two_port) for each in coarse], axis=0)
+    gap = np.pad(grid_error(losses[:HEADLINE].min(axis=0), beside), 1, mode="edge")
+    return np.max([gap[:-2], gap[1:-1], gap[2:]], axis=0)
 
 
 def medium_of(air: Air) -> Medium:
@@ -139,10 +180,10 @@ def _limit(of: Operator, medium: Medium) -> float:
 
 def _faces(of: Operator, solved: Spectrum) -> dict[str, tuple[float, Array]]:
     """Mean-square pressures by face; with half a box meshed a face's area counts twice, front and back once each."""
-    fields = np.einsum("ur,frp->fup", solved.basis, solved.coefficients)
     double = 2.0 if of.leaves.grid.half else 1.0
+    pressures = face_spectra(of, solved)
     return {
-        name: (face.area * (1.0 if name in ("front", "back") else double), mean_square(of, face, fields))
+        name: (face.area * (1.0 if name in ("front", "back") else double), pressures[name])
         for name, face in faces(of).items()
     }
 
@@ -154,6 +195,7 @@ def plain(field: BoxField) -> dict[str, Any]:
         "pole": [field.pole.real.tolist(), field.pole.imag.tolist()],
         "losses": field.losses.tolist(),
         "error": field.error.tolist(),
+        "grid": field.grid.tolist(),
         "faces": {name: [area, values.tolist()] for name, (area, values) in field.faces.items()},
         "reflected": field.reflected.tolist(),
         "limit": field.limit,
@@ -170,6 +212,7 @@ def from_plain(kept: dict[str, Any]) -> BoxField:
         pole=real + 1j * imaginary,
         losses=np.array(kept["losses"]),
         error=np.array(kept["error"]),
+        grid=np.array(kept["grid"]),
         faces={name: (area, np.array(values)) for name, (area, values) in kept["faces"].items()},
         reflected=np.array(kept["reflected"]),
         limit=kept["limit"],

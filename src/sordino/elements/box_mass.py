@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -79,14 +80,36 @@ def _divider_mass(box: Box, prism: wave.Prism, divider: wave.Divider) -> float:
     return board(box.divider_board).density * area * prism.width
 
 
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Fibre:
+    """All fibre of a box: its volume, m3, and where it is centred, m; the middle of the box if it holds none."""
+
+    volume: float
+    centre: tuple[float, float, float]
+
+
 def fibre_volume(prism: wave.Prism) -> float:
     """Volume that holds fibre, m3: by counting points, less the duct that leads through it."""
+    return fibre(prism).volume
+
+
+@lru_cache(maxsize=64)
+def fibre(prism: wave.Prism) -> Fibre:
+    """What fibre a laid-out box holds, counted once for each shape."""
     points = _points(prism)
+    held = _held(prism, points)
+    x, y, z = (points[held] if held.any() else points.reshape(-1, 3)).mean(axis=0)
+    volume = prism.length * prism.width * prism.height * float(held.mean()) - duct_volume(prism)
+    return Fibre(volume=volume, centre=(float(x), float(y), float(z)))
+
+
+def _held(prism: wave.Prism, points: Array) -> Array:
+    """Which points lie in fibre, or in the duct that leads through it."""
     x, z = points[..., 0], points[..., 2]
     held = (painted(prism, points) > 0) & (z < wave.ceiling(prism, x))
     for divider in prism.dividers:
         held &= ~((x > divider.x0) & (x < divider.x1) & (z > divider.z0) & (z < divider.z1))
-    return prism.length * prism.width * prism.height * float(held.mean()) - duct_volume(prism)
+    return np.asarray(held)
 
 
 def duct_volume(prism: wave.Prism) -> float:

@@ -16,7 +16,27 @@ Dividers = tuple[wave.Divider, ...]
 
 def mouths(box: Box, section: Size, first: Mouth, last: Mouth, dividers: Dividers = ()) -> tuple[wave.Port, wave.Port]:
     """The ports of a run of that section at two places; a rectangular one is turned if it fits only so."""
-    return _fitted(box, section, "inlet", first, dividers), _fitted(box, section, "outlet", last, dividers)
+    inlet, outlet = (
+        _fitted(box, section, name, mouth, dividers) for name, mouth in (("inlet", first), ("outlet", last))
+    )
+    _check_apart(inlet, outlet)
+    return inlet, outlet
+
+
+def _check_apart(inlet: wave.Port, outlet: wave.Port) -> None:
+    """Two ducts on one face may not reach into one another."""
+    if inlet.face != outlet.face:
+        return
+    gaps = [abs(one - other) for one, other in zip(inlet.centre, outlet.centre, strict=True)]
+    along, aside = (gaps[2], gaps[1]) if inlet.face in ("left", "right") else (gaps[0], gaps[1] + gaps[2])
+    needs = [one + other for one, other in zip(halves(inlet), halves(outlet), strict=True)]
+    if along < needs[0] - 1e-9 and aside < needs[1] - 1e-9:
+        raise Clash(
+            f"inlet and outlet overlap on the {inlet.face}: their middles lie {{apart}} apart",
+            "put them at least {least} apart, or on two faces",
+            apart=max(along, aside),
+            least=min(needs),
+        )
 
 
 def end_mouths(box: Box, section: Size, levels: list[float], dividers: Dividers) -> tuple[wave.Port, wave.Port]:
@@ -69,20 +89,45 @@ def _on_face(box: Box, mouth: Mouth, across: float) -> Point:
 
 
 def _faults(box: Box, name: str, port: wave.Port, dividers: Dividers) -> Iterator[Clash]:
-    yield from _off_face(box, name, port)
+    yield from _off_face(box, name, port, dividers)
     for divider in dividers if port.face in ("left", "right") else ():
         (_, _, z), (up, _) = port.centre, halves(port)
         touches = divider.x0 <= 1e-9 if port.face == "left" else divider.x1 >= box.length - 1e-9
         if touches and z - up < divider.z1 - 1e-9 and z + up > divider.z0 + 1e-9:
-            yield Clash(
-                f"the {name} on the {port.face} meets the divider {{up}} up",
-                f"move the {name}, or make the passes at least {{least}} high",
-                up=divider.z0,
-                least=2.0 * up,
-            )
+            yield _on_divider(box, name, port, divider, dividers)
 
 
-def _off_face(box: Box, name: str, port: wave.Port) -> Iterator[Clash]:
+def _on_divider(box: Box, name: str, port: wave.Port, divider: wave.Divider, dividers: Dividers) -> Clash:
+    """A mouth on the edge of a divider, with the nearest clear place on that face, if one is high enough."""
+    what = f"the {name} on the {port.face} meets the divider {{up}} up"
+    half, place = halves(port)[0], _place(box, port, dividers)
+    if place is not None:
+        least, most = place
+        return Clash(what, "put its middle between {least} and {most}", up=divider.z0, least=least, most=most)
+    grow = (
+        "leave {least} clear beside that divider" if box.family == "custom" else "make the passes at least {least} high"
+    )
+    return Clash(what, grow, up=divider.z0, least=2.0 * half)
+
+
+def _place(box: Box, port: wave.Port, dividers: Dividers) -> tuple[float, float] | None:
+    """The nearest stretch of an end in which the middle of a mouth may lie, between the dividers; None without one."""
+    (_, _, z), (half, _) = port.centre, halves(port)
+    spans = [(low + half, high - half) for low, high in _clear(box, port.face, dividers) if high - low >= 2.0 * half]
+    return min(spans, key=lambda span: max(span[0] - z, z - span[1]), default=None)
+
+
+def _clear(box: Box, face: str, dividers: Dividers) -> list[tuple[float, float]]:
+    """Stretches of an end between the dividers that reach it, from the floor up, m."""
+    ends = 0.0 if face == "left" else box.length
+    reach = [(each.z0, each.z1) for each in dividers if each.x0 - 1e-9 <= ends <= each.x1 + 1e-9]
+    slope = box.left_slope if face == "left" else box.right_slope
+    top = box.standing[0] - (slope.drop if slope else 0.0)
+    edges = [0.0, *[edge for pair in sorted(reach) for edge in pair], top]
+    return list(zip(edges[::2], edges[1::2], strict=True))
+
+
+def _off_face(box: Box, name: str, port: wave.Port, dividers: Dividers) -> Iterator[Clash]:
     (height, width), (x, y, z), (up, aside) = box.standing, port.centre, halves(port)
     slopes = {"left": box.left_slope, "right": box.right_slope}
     drop = slope.drop if (slope := slopes.get(port.face)) is not None else 0.0
@@ -97,10 +142,17 @@ def _off_face(box: Box, name: str, port: wave.Port) -> Iterator[Clash]:
         ("along", "across"), spans.get(port.face, (plain, (y, aside, width))), strict=True
     ):
         if at - half < -1e-9 or at + half > most + 1e-9:
-            yield _reaching(name, port.face, at, half, most, word)
+            ends = port.face in ("left", "right") and word == "along"
+            yield _reaching(name, port.face, at, half, most, word, _place(box, port, dividers) if ends else None)
 
 
-def _reaching(name: str, face: str, at: float, half: float, most: float, word: str) -> Clash:
+def _reaching(
+    name: str, face: str, at: float, half: float, most: float, word: str, place: tuple[float, float] | None
+) -> Clash:
+    if most <= 0.0:
+        return Clash(
+            f"the slope leaves no {face} for the {name}", "make the slope drop less, or put it on another face"
+        )
     if 2.0 * half > most + 1e-9:
         what = f"the {name} of {{mouth}} is larger than the {face} of {{face}}"
         return Clash(what, "make the box that big", mouth=2.0 * half, face=most)
@@ -108,8 +160,8 @@ def _reaching(name: str, face: str, at: float, half: float, most: float, word: s
         f"the {name} reaches off the {face}: its middle lies {{at}} {word} it",
         "put its middle between {least} and {most}",
         at=at,
-        least=half,
-        most=most - half,
+        least=place[0] if place else half,
+        most=place[1] if place else most - half,
     )
 
 

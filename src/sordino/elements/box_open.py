@@ -16,7 +16,7 @@ from sordino.quantities import Size
 def labyrinth(box: Box, section: Size) -> Layout:
     """Open passes between dividers, lined on floor, ceiling and both sides of every divider."""
     clear, pitch = box.pass_height - 2.0 * box.lining, box.pass_height + box.divider
-    _check_passes(box, clear)
+    _check_passes(box, section, clear)
     levels = [box.pass_height / 2.0 + index * pitch for index in range(box.passes)]
     dividers = tuple(
         shelf(box, level + box.pass_height / 2.0, index, box.length - clear, clear)
@@ -32,15 +32,16 @@ def labyrinth(box: Box, section: Size) -> Layout:
     return Layout(prism=wave.Prism(**bare, regions=regions), stations=_passes(box, frame, levels, clear), radius=None)
 
 
-def _check_passes(box: Box, clear: float) -> None:
+def _check_passes(box: Box, section: Size, clear: float) -> None:
     if clear < LEAST - CLOSE:
         side = "width" if box.family == "shallow" else "height"
+        high = max(2.0 * box.lining + LEAST, height_on_end(box, section))
         raise Clash(
             "lining of {lining} on both sides leaves a passage of {clear}",
             f"make the inside {side} at least {{least}}, thin the lining to {{most}}, or take fewer passes",
             lining=box.lining,
             clear=max(clear, 0.0),
-            least=box.passes * (2.0 * box.lining + LEAST) + (box.passes - 1) * box.divider,
+            least=box.passes * high + (box.passes - 1) * box.divider,
             most=max((box.pass_height - LEAST) / 2.0, 0.0),
         )
     if box.length < 2.0 * clear - CLOSE:
@@ -67,10 +68,9 @@ def _passes(box: Box, frame: wave.Prism, levels: list[float], clear: float) -> t
         if least < LEAST - CLOSE:
             raise Clash(
                 f"the slope pinches pass {index + 1} to {{clear}} at {{along}} along the box",
-                "make the inside height {least}, or let the slope drop {least_less} less",
+                "let the slope drop {least_less} less, or take fewer passes",
                 clear=max(least, 0.0),
                 along=float(x[int(np.argmin(tops))]),
-                least=box.height + LEAST - least,
                 least_less=LEAST - least,
             )
         turns = 2 * (index < len(levels) - 1)

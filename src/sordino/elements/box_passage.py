@@ -13,6 +13,10 @@ LEAST = 0.02
 """Clear height under which a passage counts as pinched, m."""
 
 
+IDLE = 1e-6
+"""A slope that takes less than this off cuts nothing, m."""
+
+
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Station:
     """One stretch of the air path: its clear section and length, and the right-angle turns that follow it."""
@@ -54,7 +58,7 @@ def shape(box: Box, dividers: tuple[wave.Divider, ...], ports: tuple[wave.Port, 
     cuts = {
         side: wave.Cut(run=slope.run, drop=slope.drop)
         for side, slope in (("left", box.left_slope), ("right", box.right_slope))
-        if slope is not None
+        if slope is not None and min(slope.run, slope.drop) > IDLE
     }
     return {"length": box.length, "width": width, "height": height, "dividers": dividers, "ports": ports, **cuts}
 

@@ -15,6 +15,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import ArrayLike
 
 from sordino.bands import COUNT, LINES, LINES_PER_BAND, Array, Bands
 from sordino.elements import buildup
@@ -27,6 +28,7 @@ from sordino.quantities import Size
 
 ONE_WAY = -3.0
 LEAST = 1e-20
+WIDEST_FIRST = ("panel loss without a published spectrum", "double leaf loss", "panel loss")
 CAPTURE = (SPEED_OF_SOUND / LINES) ** 2 / (4.0 * np.pi)
 """Area by which a duct's plane wave takes sound from a diffuse field, (c/f)^2/4 pi, m2, shape (81,)."""
 
@@ -53,6 +55,12 @@ def weakest(box: Box) -> Bands:
     return np.min([buildup.transmission_loss(layers) for layers in casings.values()], axis=0)
 
 
+def scatter_key(box: Box) -> str:
+    """Row of the scatter table that holds for its casing: the widest of its faces'."""
+    keys = {buildup.scatter_key(layers) for layers in (box.shell, *box.faces.values())}
+    return next(key for key in WIDEST_FIRST if key in keys)
+
+
 def leaks(box: Box, section: Size, field: BoxField) -> tuple[FaceLeak, ...]:
     """Each face's share of the sound that arrives at a port, the one that lets out most from 125 to 500 Hz first."""
     found = [
@@ -64,7 +72,8 @@ def leaks(box: Box, section: Size, field: BoxField) -> tuple[FaceLeak, ...]:
         )
         for name, (area, pressures) in field.faces.items()
     ]
-    return tuple(sorted(found, key=lambda leak: -float(np.max(leak.share[2:5]))))
+    loudest_first = sorted(found, key=lambda leak: (-round(float(np.max(leak.share[2:5])), 2), leak.face))
+    return tuple(loudest_first)
 
 
 def _held(pressures: Array) -> Array:
@@ -79,7 +88,7 @@ def _let_out(box: Box, face: str, power: Array) -> Array:
     return power * panel_share(box, face, RHO_C * power.sum(axis=0) / 4.0)
 
 
-def panel_share(box: Box, face: str, load: Array) -> Array:
+def panel_share(box: Box, face: str, load: ArrayLike) -> Array:
     """Radiated power over <p^2> S / (rho c) for one face of the casing at LINES, shape (81,); load R in Pa s/m."""
     layers, sides = box.layers(face), face_sides(box, face)
     diffuse = 10.0 ** (-buildup.loss_at_lines(layers, sides) / 10.0) / 4.0
@@ -151,17 +160,18 @@ def there_and_back(box: Box, section: Size, field: BoxField | None) -> Bands:
 def wall(box: Box, section: Size, field: BoxField | None, pass_area: float) -> Wall:
     """The casing as a duct wall: from the field if it is solved, else one lining of the casing for all.
 
-    Breakout over the power that enters the box, break-in by reciprocity: a diffuse field of <p^2> around the box
+    Breakout over the power of the waves both ways in the duct before it, (1 + |R|^2) of that arriving, which is how
+    loud a run has it there; break-in by reciprocity: a diffuse field of <p^2> around the box
     sends <p^2>/(rho c) (c/f)^2/4 pi out into a duct. The louder port either way.
     """
-    whole = surface(box)
+    whole, scatter = surface(box), scatter_key(box)
     if field is None:
         loss = weakest(box)
-        return Wall(breakout=loss, breakin=loss, outer_area=whole, inner_area=pass_area)
+        return Wall(breakout=loss, breakin=loss, outer_area=whole, inner_area=pass_area, scatter=scatter)
     out = let_out(box, section, field)
-    breakout = -_level((out / _entering(field)).max(axis=0))
+    breakout = -_level((out / (2.0 - _entering(field))).max(axis=0))
     breakin = 10.0 * np.log10(whole / 4.0) + ONE_WAY - _level((out * CAPTURE).max(axis=0))
-    return Wall(breakout=breakout, breakin=breakin, outer_area=whole, inner_area=whole)
+    return Wall(breakout=breakout, breakin=breakin, outer_area=whole, inner_area=whole, scatter=scatter, faded=True)
 
 
 def _level(share: Array) -> Bands:

@@ -5,9 +5,11 @@ from __future__ import annotations
 from functools import lru_cache
 from typing import Annotated, Literal
 
+import numpy as np
 from pydantic import Field, model_validator
 
 from sordino.bands import LINES, Array, Bands
+from sordino.cache import key_of, remembered
 from sordino.errors import Refusal
 from sordino.names import OnRecord
 from sordino.physics.sound.leaf_waves import Leaf, Sides
@@ -61,6 +63,10 @@ def thickness(layers: Buildup) -> float:
     return sum((layer.thickness or layer.cavity or 0.0) for layer in layers)
 
 
+LEAF_VERSION = 1
+"""Raise it when the loss of a leaf is reckoned otherwise, so that kept ones are not used."""
+
+
 @lru_cache(maxsize=256)
 def leaves(layers: Buildup) -> tuple[Leaf, ...]:
     """The stiff leaves, split at the cavities; boards in one leaf add their mass."""
@@ -102,7 +108,7 @@ def loss_at_lines(layers: Buildup, size: Sides | None = None) -> Array:
     plates = leaves(layers)
     first, last = plates[0], plates[-1]
     if len(plates) == 1:
-        return _kept(leaf_loss(LINES, first, size or (None if first.in_reveal else OPENING)))
+        return _single_leaf(first, size or (None if first.in_reveal else OPENING))
     gaps = cavities(layers)
     return _kept(
         double_leaf_loss(
@@ -115,6 +121,12 @@ def loss_at_lines(layers: Buildup, size: Sides | None = None) -> Array:
             filled=all(gap.filled for gap in gaps),
         )
     )
+
+
+def _single_leaf(leaf: Leaf, size: Sides | None) -> Array:
+    """Loss of one leaf at LINES, dB, read-only; kept by content, since the integral over angles takes a while."""
+    key = key_of("leaf loss", LEAF_VERSION, repr(leaf), size)
+    return _kept(np.array(remembered(key, lambda: leaf_loss(LINES, leaf, size).tolist())))
 
 
 @lru_cache(maxsize=256)

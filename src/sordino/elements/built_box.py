@@ -146,7 +146,7 @@ class BuiltBox(LinedBox):
         if self.field is None:
             return None
         low, high = self.field.range
-        half = octave_of((high - low) / 2.0 + self.field.error)
+        half = octave_of((high - low) / 2.0 + self.field.error + self.field.grid)
         if self.build.measured is None:
             return {f"fibre and frame in box {self.box}": half}
         known = np.isfinite(self.build.measured)

@@ -27,6 +27,8 @@ class Wall:
     outer_area: float
     inner_area: float
     scatter: str = "breakout"
+    faded: bool = False
+    """Whether the breakout already holds how sound dies away along the wall."""
 
 
 class Element(Statement):

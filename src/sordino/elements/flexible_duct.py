@@ -10,6 +10,7 @@ from pydantic import BeforeValidator, Field, WithJsonSchema, field_validator
 
 from sordino.bands import Bands
 from sordino.elements.element import Element, Wall
+from sordino.elements.wrap import FLEXIBLE, Wrap
 from sordino.errors import Refusal
 from sordino.physics.air.flexible import compression_factor, pull
 from sordino.physics.air.friction import friction_drop, roughness
@@ -72,6 +73,7 @@ class FlexibleDuct(Element):
     length: Length = Field(description="length as installed")
     pull: Slack = Field(default=0.10, description="how far from fully stretched it hangs")
     wall_mass: SurfaceMass = Field(default=1.0, description="mass of film, fibre and jacket per area of wall")
+    wrap: Wrap = Field(default=FLEXIBLE, description="its insulation and jacket, R-6 in plastic film if not given")
 
     scatter: ClassVar[str] = "flexible duct"
     noise_scatter: ClassVar[str] = "duct noise"

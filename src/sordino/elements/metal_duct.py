@@ -10,6 +10,7 @@ from pydantic import Field, PrivateAttr, field_validator
 
 from sordino.bands import Bands
 from sordino.elements.element import Element, Wall
+from sordino.elements.wrap import BARE_METAL, Wrap
 from sordino.errors import Refusal
 from sordino.physics.air.friction import friction_drop, roughness
 from sordino.physics.air.properties import Air
@@ -28,6 +29,7 @@ class MetalDuct(Element):
     length: Length = Field(description="length along the duct")
     lining: Length | None = Field(default=None, description="thickness of fibre lining inside")
     sheet: SurfaceMass = Field(default=4.9, description="mass of the sheet per area; 4.9 kg/m² is 0.6 mm steel")
+    wrap: Wrap = Field(default=BARE_METAL, description="insulation and jacket round the outside, none if not given")
 
     _share: float = PrivateAttr(default=1.0)
 

@@ -9,7 +9,7 @@ from sordino.elements.junction import Branch
 from sordino.elements.lined_box import LinedBox
 from sordino.elements.open_end import OpenEnd
 from sordino.names import near
-from sordino.plan import extents, tested, ways
+from sordino.plan import extents, holding, tested, ways
 from sordino.plan.faults import Complaint
 from sordino.plan.fitting import bare_end, bare_start, opens
 from sordino.plan.lines import Path
@@ -18,17 +18,8 @@ from sordino.plan.statement import Plan
 
 def complaints(plan: Plan) -> Iterator[Complaint]:
     """Every mistake between the parts of a plan; what would only follow from another one is left unsaid."""
-    for check in (
-        _names_twice,
-        _shells,
-        _movers,
-        _modes,
-        _targets,
-        _windows,
-        _points,
-        extents.complaints,
-        tested.complaints,
-    ):
+    own = (_names_twice, _shells, _movers, _modes, _schedule, _targets, _windows, _points)
+    for check in (*own, extents.complaints, holding.complaints, tested.complaints):
         yield from check(plan)
     ends, boxes = tuple(_runs(plan)), tuple(_boxes(plan))
     joints = () if ends else (*_ports(plan), *_junctions(plan))
@@ -67,6 +58,11 @@ def _modes(plan: Plan) -> Iterator[Complaint]:
     for name, mode in plan.mode.items():
         for mover in mode.speeds:
             yield from _known(("mode", name, "speeds", mover), mover, tuple(plan.mover), "mover")
+
+
+def _schedule(plan: Plan) -> Iterator[Complaint]:
+    for index, stretch in enumerate(plan.session.schedule):
+        yield from _known(("session", "schedule", index, "mode"), stretch.mode, tuple(plan.mode), "mode")
 
 
 def _targets(plan: Plan) -> Iterator[Complaint]:

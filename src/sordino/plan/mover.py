@@ -3,14 +3,28 @@
 from __future__ import annotations
 
 from itertools import pairwise
-from typing import Literal
+from typing import Annotated, Literal
 
 from pydantic import ConfigDict, Field, field_validator, model_validator
 
 from sordino.errors import Refusal
+from sordino.names import OnRecord
 from sordino.physics.air.fan import FanCurve
-from sordino.quantities import Flow, Length, Pressure, SoundLevel, Spectrum, Statement
+from sordino.physics.structure.refrigerant import refrigerants
+from sordino.quantities import (
+    Flow,
+    Fraction,
+    Length,
+    Mass,
+    Power,
+    Pressure,
+    SoundLevel,
+    Spectrum,
+    Statement,
+    Temperature,
+)
 
+RefrigerantName = Annotated[str, OnRecord(what="refrigerant", names=refrigerants)]
 Kind = Literal["ducted unit", "inline fan", "heat-recovery unit"]
 
 STREAMS: dict[str, tuple[tuple[str, str], ...]] = {
@@ -106,8 +120,20 @@ class Mover(Statement):
         description="curve of a heat-recovery unit's extract stream, if it differs",
     )
     sound: Sound
+    refrigerant: RefrigerantName | None = Field(default=None, description="what a ducted unit is filled with")
+    charge: Mass | None = Field(default=None, description="all of it that is in the system")
     fan: Literal["forward-curved", "backward-curved", "tubeaxial", "propeller", "unknown"] = Field(
         default="unknown", description="kind of fan, for a spectrum where only a dBA figure is known"
+    )
+
+    cooling: Power | None = Field(
+        default=None, description="most heat that a ducted unit takes away, sensible and latent, at full speed"
+    )
+    sensible: Fraction = Field(default=0.75, description="share of that which lowers the temperature")
+    coldest: Temperature = Field(default=13.0, description="coldest air that a ducted unit blows")
+    recovery: Fraction = Field(default=0.75, description="share of the heat that a heat-recovery unit hands on")
+    moisture_recovery: Fraction = Field(
+        default=0.0, description="share of the moisture it hands on: none in plates of metal, half in paper or a wheel"
     )
 
     @field_validator("curve", "extract_curve")
@@ -130,6 +156,13 @@ class Mover(Statement):
                 f"the curve's pressure falls to {dip:g} Pa and rises again", "no fan has such a dip: check its points"
             )
         return points
+
+    @model_validator(mode="after")
+    def _cools_if_it_can(self) -> Mover:
+        if self.cooling is not None and self.kind != "ducted unit":
+            cure = "leave cooling out; only a ducted unit takes heat away"
+            raise Refusal(f"this {self.kind} moves air and does not cool it", cure)
+        return self
 
     @model_validator(mode="after")
     def _sounds_at_its_ports(self) -> Mover:

@@ -11,8 +11,10 @@ from sordino.bands import Bands
 from sordino.errors import Refusal
 from sordino.names import OnRecord
 from sordino.physics.sound.sources import absorption, loud_kinds, surfaces
+from sordino.plan.climate import Comfort, Weather
 from sordino.quantities import (
     Area,
+    Concentration,
     Flow,
     Fraction,
     Length,
@@ -112,6 +114,8 @@ class Room(Statement):
     surfaces: Surfaces = Surfaces()
     people: tuple[People, ...] = ()
     gear: Power = Field(default=0.0, description="heat of the equipment")
+    lights: Power = Field(default=0.0, description="heat of the lights")
+    comfort: Comfort = Comfort()
     loudest: Loudest | None = Field(default=None, description="the loudest source inside, by kind or in dB at 1 m")
     listener: Length = Field(default=1.5, description="distance from the nearest outlet to the ear or microphone")
     ear: Point | None = Field(default=None, description="where ear or microphone is: along, across, up from the floor")
@@ -219,12 +223,17 @@ class Space(Statement):
 
     kind: Literal["attic", "void", "outside", "room", "window"] = Field(alias="is")
     name: str | None = None
+    use: Literal["garage", "plant room"] | None = Field(default=None, description="if no air may be taken from it")
     noise: Spectrum | None = Field(default=None, description="sound pressure level there without this project, dB")
     volume: Volume = Field(default=40.0, description="volume of an enclosed space")
     absorbing: Fraction = Field(default=0.2, description="mean absorption of its surfaces, 1 % to 90 %")
     distance: Length | None = Field(default=None, description="from the project's outside ends to a neighbour's window")
     distances: dict[str, Length] = Field(default_factory=dict, description="the same for single runs, by name")
     target: Target | None = Field(default=None, description="what must not be exceeded there")
+    air: dict[Literal["summer_day", "humid_night", "winter", "summer_month", "winter_month"], Weather] = Field(
+        default_factory=dict, description="temperature and humidity there where they are known, by condition"
+    )
+    co2: Concentration | None = Field(default=None, description="carbon dioxide there, if it is not as outdoors")
 
     @field_validator("absorbing")
     @classmethod

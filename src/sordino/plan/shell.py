@@ -44,6 +44,7 @@ class Shell(Statement):
     area: Area
     loss: LossSpectrum | None = Field(default=None, description="transmission loss per octave, dB")
     layers: tuple[buildup.Layer, ...] | None = Field(default=None, min_length=1)
+    fire_rated: bool = Field(default=False, description="whether it must hold fire back for a stated time")
     gaps: tuple[Gap, ...] = Field(default=(), description="gaps that nobody sealed")
 
     @field_validator("layers")

@@ -5,14 +5,8 @@ from __future__ import annotations
 from pydantic import Field, field_validator
 
 from sordino.errors import Refusal
-from sordino.quantities import AnyLength, Fraction, Spectrum, Statement, Temperature
-
-
-class Weather(Statement):
-    """One design condition of the outdoor air."""
-
-    temperature: Temperature
-    humidity: Fraction = Field(description="relative humidity")
+from sordino.plan.climate import Weather
+from sordino.quantities import AnyLength, Spectrum, Statement
 
 
 def _weather(temperature: str, humidity: str) -> Weather:
@@ -30,6 +24,12 @@ class Site(Statement):
     summer_day: Weather = _weather("32 °C", "45 %")
     humid_night: Weather = _weather("24 °C", "90 %")
     winter: Weather = _weather("-5 °C", "80 %")
+    summer_month: Weather | None = Field(
+        default=None, description="mean of the most humid month; between summer day and humid night if not given"
+    )
+    winter_month: Weather | None = Field(
+        default=None, description="mean of the coldest month; 5 K milder than the winter day if not given"
+    )
     outdoor_noise: Spectrum | None = Field(default=None, description="sound pressure level outdoors, dB per octave")
 
     @field_validator("altitude")

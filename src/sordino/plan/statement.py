@@ -8,11 +8,16 @@ from pydantic import Field
 
 from sordino.elements.box import Box
 from sordino.elements.junction import Junction
+from sordino.plan.appliance import Appliance
+from sordino.plan.climate import Session
+from sordino.plan.hanging import Joists
 from sordino.plan.mover import Mover
+from sordino.plan.opening import Opening
 from sordino.plan.room import Room, Space
 from sordino.plan.run import Run
 from sordino.plan.shell import Shell
 from sordino.plan.site import Site
+from sordino.plan.stand import Stand
 from sordino.plan.test import Test
 from sordino.quantities import Fraction, Statement
 
@@ -39,6 +44,11 @@ class Plan(Statement):
     box: dict[str, Box] = Field(default_factory=dict)
     junction: dict[str, Junction] = Field(default_factory=dict)
     run: dict[str, Run] = Field(default_factory=dict)
+    stand: dict[str, Stand] = Field(default_factory=dict, description="where boxes and movers stand, by their names")
+    opening: dict[str, Opening] = Field(default_factory=dict, description="hatches, doors and stairs on the way in")
+    joists: dict[str, Joists] = Field(default_factory=dict, description="what things hang from")
+    appliance: dict[str, Appliance] = Field(default_factory=dict, description="what burns fuel near the project")
+    session: Session = Session()
     mode: dict[str, Mode] = Field(default_factory=lambda: {"normal": Mode()}, min_length=1)
     test: dict[str, Test] = Field(default_factory=dict, description="what was measured, and how")
     variant: dict[str, dict[str, Any]] = Field(default_factory=dict, description="named overlays: only what differs")

@@ -29,7 +29,7 @@ def _sizes(plan: Plan) -> Iterator[Complaint]:
             written = 0 <= index - ahead < len(plan.run[name].parts)
             path: Path = ("run", name, "parts", index - ahead) if written else ("run", name)
             yield from _round_enough(path, part)
-            yield from _box_holds(path, part)
+            yield from _box_holds(plan, part)
             if before is not None and part.section != before.outlet:
                 what = f"the duct jumps from {before.outlet.shown(plan.units)} to {part.section.shown(plan.units)} here"
                 yield path, what, f"put a transition before it: {{ is = 'transition', to = '{_written(part)}' }}"
@@ -45,13 +45,13 @@ def _round_enough(path: Path, part: Element) -> Iterator[Complaint]:
         yield path, "flexible duct is round, but the run is rectangular here", "put a transition before it"
 
 
-def _box_holds(path: Path, part: Element) -> Iterator[Complaint]:
+def _box_holds(plan: Plan, part: Element) -> Iterator[Complaint]:
     """Whether a box can be laid out in this run."""
     if isinstance(part, BuiltBox):
         try:
             layout(part.build, part.section)
         except Clash as clash:
-            yield ("box", part.box), clash.problem, clash.cure
+            yield ("box", part.box), *clash.shown(plan.units)
 
 
 def _loops(plan: Plan) -> Iterator[Complaint]:

@@ -259,7 +259,8 @@ def joined(words: list[str]) -> str:
 def validity_told(answer: BoxAnswer, plan: Plan) -> list[str]:
     """Where the figures hold and how sure the arithmetic is."""
     held, units = answer.validity, plan.units
-    third = float(np.nanmax(answer.octaves.error[1:4]))
+    low = (answer.thirds.centres > 56.0) & (answer.thirds.centres < 281.0)
+    third = max(float(np.nanmax(answer.octaves.error[1:4])), float(np.max(answer.thirds.error[low], initial=0.0)))
     return [
         f"Sound field: up to {held.field_limit:.0f} Hz, where the ducts begin to carry more than plane waves; solved "
         f"on cells of {show(held.cell, 'length', units)} ({held.unknowns} unknowns). Beside cells of "

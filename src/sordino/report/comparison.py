@@ -7,7 +7,9 @@ from collections.abc import Iterable, Iterator
 import numpy as np
 
 from sordino.assess.airflow import Stream
+from sordino.assess.finding import Finding
 from sordino.assess.loudness import Loudness
+from sordino.assess.weight import mass
 from sordino.assess.wording import rating_words
 from sordino.bands import OCTAVES
 from sordino.physics.sound.weighting import a_level
@@ -30,7 +32,8 @@ def comparison_text(columns: tuple[Column, ...], modes: tuple[str, ...], places:
     for place in places:
         for mode in modes:
             lines += _noise(columns, place, mode)
-    lines += [*_isolation(columns, places), *_runs(columns, modes), *_fans(columns, modes), *_taken(columns)]
+    lines += [*_isolation(columns, places), *_runs(columns, modes), *_fans(columns, modes), *_weights(columns)]
+    lines += _taken(columns)
     return "\n".join(line.rstrip() for line in [*lines, "", *layout.paragraph(_NOTE)]) + "\n"
 
 
@@ -41,13 +44,22 @@ _NOTE = (
 
 
 def _targets(columns: tuple[Column, ...], modes: tuple[str, ...]) -> list[str]:
-    rows = []
+    width = max(len(column.name) for column in columns)
+    lines = ["", f"{'':<{width}}  {'missed':<8}  what is missed, or likely to be"]
     for column in columns:
         held = targets(column.assessment, modes)
         missed = [each for each in held if each.missed]
-        worst = ", ".join(dict.fromkeys(f"{each.question} ({each.subject})" for each in missed)) or "nothing"
-        rows.append([column.name, f"{len(missed)} of {len(held)}", worst])
-    return ["", *layout.grid(["", "missed", "what is missed, or likely to be"], rows, left=3)]
+        count_of = f"{len(missed)} of {len(held)}"
+        lines += layout.hanging(f"{column.name:<{width}}  {count_of:<8}", _worst(missed), width + 12)
+    return lines
+
+
+def _worst(missed: list[Finding]) -> str:
+    """Each question that is missed, with everything that misses it."""
+    subjects: dict[str, dict[str, None]] = {}
+    for each in missed:
+        subjects.setdefault(each.question, {})[each.subject] = None
+    return ", ".join(f"{question} ({', '.join(found)})" for question, found in subjects.items()) or "nothing"
 
 
 def _noise(columns: tuple[Column, ...], place: str, mode: str) -> Iterator[str]:
@@ -125,6 +137,20 @@ def _fan(column: Column, mode: str, mover: str, index: int) -> str:
         if (stream.mover, stream.index) == (mover, index):
             return f"{flow(plan, stream.flow)} {pressure(plan, stream.pressure)}"
     return layout.NOTHING
+
+
+def _weights(columns: tuple[Column, ...]) -> Iterator[str]:
+    """Boxes by mass, where any of them differs."""
+    keys = dict.fromkeys(key for column in columns for key in column.assessment.structure.weights)
+    rows = [[key, *[_weighed(column, key) for column in columns]] for key in keys]
+    if any(len(set(row[1:])) > 1 for row in rows):
+        yield from layout.heading("What boxes weigh")
+        yield from _abreast(columns, "box", rows)
+
+
+def _weighed(column: Column, key: str) -> str:
+    weight = column.assessment.structure.weights.get(key)
+    return layout.NOTHING if weight is None else mass(column.assessment.plan, weight.whole)
 
 
 def _abreast(columns: tuple[Column, ...], first: str, rows: list[list[str]]) -> Iterator[str]:

@@ -145,7 +145,7 @@ def _to_paste(plan: Plan, box: str, best: Design) -> list[str]:
 
 def _clashes(found: Search) -> Iterator[str]:
     if found.clashes:
-        yield from layout.heading("Do not fit")
+        yield from layout.heading("Do not fit, with the first of each kind")
     for clash, number in sorted(found.clashes.items(), key=lambda item: -item[1]):
         yield from layout.hanging(f"{number:>3}", clash, 5)
 

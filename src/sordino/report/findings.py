@@ -5,9 +5,10 @@ from __future__ import annotations
 from sordino.assess.assessment import Assessment
 from sordino.assess.finding import Finding
 from sordino.report import layout
+from sordino.report.freshair import tabled
 from sordino.report.verdict import MARGIN, RANK, also_missed, told_findings
 
-TABLED = ("fan", "pressure")
+TABLED = ("fan", "pressure", "weight")
 """Questions whose plain notes stand in tables of their own."""
 
 
@@ -31,5 +32,5 @@ def untold(found: Assessment, modes: tuple[str, ...]) -> list[Finding]:
         for finding in found.findings
         if finding.mode in ("", *modes)
         and not any(finding is each for each in told)
-        and not (finding.standing == "note" and finding.question in TABLED)
+        and not (finding.standing == "note" and (finding.question in TABLED or tabled(finding)))
     ]

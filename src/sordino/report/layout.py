@@ -19,7 +19,8 @@ SILENT = -99.5
 """Levels below this are no sound at all: a source that is off, dB."""
 
 _KEPT = re.compile(
-    r"(?<=[0-9]) (?=(?:k?Hz|dBA?|L/s|cfm|m/s|fpm|Pa|ft|in|mm|m|N|lbf|%)(?![A-Za-z]))|(?<=\bN[CR]) (?=[0-9])"
+    r"(?<=[0-9]) (?=(?:k?Hz|dBA?|L/s|cfm|m/s|fpm|Pa|ft|in|mm|m|N|lbf|%|°C|°F|k?W|ppm)(?![A-Za-z]))"
+    r"|(?<=\bN[CR]) (?=[0-9])"
 )
 """Spaces at which no line may break: between a number and its unit, and in `NC 20`."""
 _FIXED = "\u00a0"
@@ -40,9 +41,9 @@ def paragraph(text: str) -> list[str]:
     return _wrapped(text, WIDTH)
 
 
-def _wrapped(text: str, width: int, first: str = "", rest: str = "") -> list[str]:
+def _wrapped(text: str, width: int, first: str = "", rest: str = "", at_hyphens: bool = False) -> list[str]:
     kept = _KEPT.sub(_FIXED, text)
-    lines = textwrap.wrap(kept, width, initial_indent=first, subsequent_indent=rest, break_on_hyphens=False)
+    lines = textwrap.wrap(kept, width, initial_indent=first, subsequent_indent=rest, break_on_hyphens=at_hyphens)
     return [line.replace(_FIXED, " ") for line in lines] or [first.rstrip()]
 
 
@@ -51,7 +52,7 @@ def grid(head: Sequence[str], rows: Iterable[Sequence[str]], left: int = 1) -> l
     table = [list(head), *[list(row) for row in rows]]
     widths = [max(len(row[column]) for row in table) for column in range(len(head))]
     spare = WIDTH - sum(widths) - 2 * (len(widths) - 1)
-    widths[0] = max(min(widths[0], widths[0] + spare), 10)
+    widths[0] = max(widths[0] + min(spare, 0), min(widths[0], 10))
     return [line for row in table for line in _set(row, widths, left)]
 
 
@@ -70,7 +71,7 @@ def _label(text: str, width: int) -> list[str]:
     """Words that begin a row, indented as written, their later lines a little more."""
     bare = text.lstrip()
     indent = " " * (len(text) - len(bare))
-    return _wrapped(bare, width, indent, indent + "  ")
+    return _wrapped(bare, width, indent, indent + "  ", at_hyphens=True)
 
 
 def band_head(title: str) -> str:

@@ -25,9 +25,11 @@ from sordino.assess.wording import sound_words
 from sordino.bands import OCTAVES, Bands
 from sordino.plan.statement import Plan
 from sordino.quantities import Target
+from sordino.report.indoor_record import indoor_record, indoor_remedies_record
 from sordino.report.ledger import plane_reach
 from sordino.report.phrases import CAUTION, LEGEND
 from sordino.report.spectra import target_curve
+from sordino.report.structure_record import gains_record, structure_record
 from sordino.search.bypasses import Bypasses
 from sordino.search.help import Help
 from sordino.search.remedies import Remedies
@@ -64,6 +66,7 @@ def record(found: Assessment, modes: tuple[str, ...], helps: Help, variant: str 
         "air": {"density_kg_m3": found.air.density, "sound_speed_m_s": found.air.sound_speed},
         "findings": [finding_record(each) for each in found.findings if each.mode in ("", *modes)],
         "remedies": [remedies_record(each) for each in helps.noise],
+        "gains": [gains_record(each) for each in helps.gains],
         "isolation_remedies": [bypasses_record(each) for _, each in helps.isolation],
         "noise": [_heard(found, heard) for (_, mode), heard in found.noise.items() if mode in modes],
         "sound_from_other_rooms": [_heard(found, heard) for heard in found.crosstalk.values()],
@@ -71,7 +74,10 @@ def record(found: Assessment, modes: tuple[str, ...], helps: Help, variant: str 
         "air_states": [_state(found, state) for (mode, _), state in found.states.items() if mode in modes],
         "speeds": [_speed(mode, each) for mode in modes for each in found.speeds[mode]],
         "room_pressures": [_room_pressure(mode, each) for mode in modes for each in found.pressures[mode]],
+        "structure": structure_record(found.structure),
         "balance": [_branch(each) for each in found.branches],
+        "indoors": indoor_record(found, modes),
+        "indoor_remedies": [indoor_remedies_record(each) for each in helps.indoors],
         "legend": LEGEND,
         "caution": CAUTION,
     }

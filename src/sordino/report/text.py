@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from sordino.assess.assessment import Assessment
-from sordino.report import air, layout, ledger
+from sordino.report import air, freshair, layout, ledger
 from sordino.report.findings import findings
 from sordino.report.isolation import isolation
+from sordino.report.moisture import moisture
 from sordino.report.phrases import CAUTION, LEGEND
 from sordino.report.spectra import spectra
 from sordino.report.sureness import sureness
 from sordino.report.verdict import verdict
+from sordino.report.weight import structure
 from sordino.search.help import Help
 
 
@@ -45,6 +47,14 @@ def report(
             *(air.pressure_ledger(found, modes) if lines_of_air else []),
             *air.pressures(found, modes),
             *air.balance(found),
+            *freshair.fresh_air(found, modes),
+            *freshair.rules(found),
+            *freshair.sessions(found, modes),
+            *freshair.heat(found, modes),
+            *freshair.humidity(found, modes),
+            *freshair.choices(found, modes),
+            *moisture(found),
+            *structure(found),
             *sureness(found, modes),
             *closing(),
         ]

@@ -8,6 +8,8 @@ from sordino.assess.assessment import Assessment
 from sordino.assess.finding import Finding
 from sordino.assess.loudness import Loudness
 from sordino.report import layout
+from sordino.report.gains import gain_words
+from sordino.report.indoor_words import indoor_words
 from sordino.report.phrases import count, figure, flow
 from sordino.search.help import Help
 from sordino.search.remedies import Remedies, Remedy
@@ -27,7 +29,14 @@ def verdict(found: Assessment, modes: tuple[str, ...], helps: Help) -> list[str]
         mode = f"[{finding.mode}] " if several else ""
         lines += ["", *layout.hanging(_margin(finding), mode + text, MARGIN)]
     for finding in also_missed(found, modes):
-        lines += ["", *layout.hanging(_margin(finding), finding.sentence + _loss_help(finding, helps), MARGIN)]
+        lines += [
+            "",
+            *layout.hanging(
+                _margin(finding),
+                finding.sentence + _other_help(found, finding, helps),
+                MARGIN,
+            ),
+        ]
     return lines
 
 
@@ -95,6 +104,11 @@ def _reach(mine: Remedies) -> str:
     if mine.reaches:
         return ""
     return " It does not reach the target." if len(mine.told) == 1 else " None of these reaches the target."
+
+
+def _other_help(found: Assessment, finding: Finding, helps: Help) -> str:
+    told = (_loss_help(finding, helps), gain_words(found, finding, helps), indoor_words(found, finding, helps))
+    return "".join(told)
 
 
 def _loss_help(finding: Finding, helps: Help) -> str:

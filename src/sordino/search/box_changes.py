@@ -32,7 +32,7 @@ def box_changes(built: BuiltBox, air: Air, flow: float, system: System = "metric
 
     All are compared on the grid that is half as coarse again as the quick one, in the headline's brackets only.
     """
-    base = known(built, coarse_field(built, built.build, air), air, flow)
+    base = known(built, coarse_field(built, built.build, air), air, flow, system)
     made = [changed(base, words, change) for words, change in _candidates(built.build, system)]
     return (*made, *_frames(base))
 
@@ -70,8 +70,11 @@ def one_more_pass(box: Box, made: Layout) -> Box:
         side = "width" if box.family == "shallow" else "height"
         grown = getattr(box, side) + more.passes * (need - more.pass_height)
         raise Clash(
-            f"passes of {1e3 * more.pass_height:.0f} mm are lower than the duct's {1e3 * need:.0f} mm",
-            f"make the inside {side} at least {1e3 * grown:.0f} mm",
+            "passes of {clear} are lower than the duct's {duct}",
+            f"make the inside {side} at least {{least}}",
+            clear=more.pass_height,
+            duct=need,
+            least=grown,
         )
     return more
 

@@ -16,6 +16,7 @@ from sordino.elements.built_box import BuiltBox
 from sordino.errors import OutOfRange
 from sordino.physics.air.properties import Air
 from sordino.physics.wave.refine import COARSER
+from sordino.units import System
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -51,6 +52,8 @@ class Known:
     counted: Bands
     pressure: float
     mass: float
+    system: System = "metric"
+    """Units in which a clash is told."""
 
 
 def coarse_field(built: BuiltBox, box: Box, air: Air) -> BoxField:
@@ -58,7 +61,7 @@ def coarse_field(built: BuiltBox, box: Box, air: Air) -> BoxField:
     return field_of(box, built.section, air, COARSER * LIVE, CASES[:HEADLINE])
 
 
-def known(built: BuiltBox, field: BoxField, air: Air, flow: float) -> Known:
+def known(built: BuiltBox, field: BoxField, air: Air, flow: float, system: System = "metric") -> Known:
     """What is compared of a box with its field, at a flow in m3/s."""
     solved = built.model_copy(update={"solved": field})
     loss = solved.attenuation(air)
@@ -70,6 +73,7 @@ def known(built: BuiltBox, field: BoxField, air: Air, flow: float) -> Known:
         counted=counted(loss, solved.ceiling()),
         pressure=solved.pressure_loss(flow, air),
         mass=box_mass(built.build, built.layout).whole,
+        system=system,
     )
 
 
@@ -79,8 +83,10 @@ def changed(base: Known, words: str, change: Callable[[Box, Layout], Box]) -> Bo
         box = change(base.built.build, base.built.layout)
         built = rebuilt(base.built, box)
         found = known(built, coarse_field(built, box, base.air), base.air, base.flow)
-    except (Clash, OutOfRange) as clash:
-        return BoxChange(words=words, clash=str(clash))
+    except Clash as clash:
+        return BoxChange(words=words, clash="; ".join(clash.shown(base.system)))
+    except OutOfRange as error:
+        return BoxChange(words=words, clash=str(error))
     return difference(base, found, words)
 
 

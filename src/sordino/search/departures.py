@@ -25,7 +25,7 @@ def departures(drawn: BuiltBox, box: Box, air: Air, flow: float, system: System 
     fields = [name for name in Box.model_fields if getattr(box, name) != getattr(drawn.build, name)]
     if not fields:
         return ()
-    base = known(drawn, coarse_field(drawn, drawn.build, air), air, flow)
+    base = known(drawn, coarse_field(drawn, drawn.build, air), air, flow, system)
     each = [changed(base, _words(drawn.build, box, name, system), _alone(box, name)) for name in fields]
     return (*each, *_together(each, lambda: changed(base, ALL, lambda old, made: box)))
 

@@ -89,7 +89,7 @@ class Search:
     nearest: tuple[Design, ...]
     """Designs that miss, by how far."""
     clashes: dict[str, int] = field(default_factory=dict)
-    """Why others can't be laid out, with how many."""
+    """Why others can't be laid out, in the words of the first of a kind, with how many."""
     larger: dict[str, Design] = field(default_factory=dict)
     """The nearest miss with one side a quarter larger."""
 
@@ -103,7 +103,9 @@ def search(built: BuiltBox, wanted: Wanted, air: Air, flow: float, system: Syste
     """Try every family in the inside sizes, duct and casing of `built`, at a flow of `flow` m3/s."""
     clashes: Counter[str] = Counter()
     designs = [
-        made for box in _candidates(built.build, system) if (made := _tried(built, box, wanted, air, flow, clashes))
+        made
+        for box in _candidates(built.build, system)
+        if (made := _tried(built, box, wanted, air, flow, clashes, system))
     ]
     found = sorted((each for each in designs if each.meets), key=lambda each: each.mass)
     nearest = sorted((each for each in designs if not each.meets), key=lambda each: each.miss)
@@ -124,13 +126,24 @@ def _candidates(box: Box, system: System) -> Iterator[Box]:
             )
 
 
-def _tried(built: BuiltBox, box: Box, wanted: Wanted, air: Air, flow: float, clashes: Counter[str]) -> Design | None:
+def _tried(
+    built: BuiltBox, box: Box, wanted: Wanted, air: Air, flow: float, clashes: Counter[str], system: System
+) -> Design | None:
+    """A box in the place of `built`; None if it can't be laid out, which is counted with its reason."""
     try:
         other = rebuilt(built, box)
         return _design(known(other, coarse_field(other, box, air), air, flow), wanted)
-    except (Clash, OutOfRange) as clash:
-        clashes[f"{box.family}: {clash.problem if isinstance(clash, Clash) else clash}"] += 1
-        return None
+    except Clash as clash:
+        clashes[_kind(box.family, clash, system, clashes)] += 1
+    except OutOfRange as error:
+        clashes[f"{box.family}: {error}"] += 1
+    return None
+
+
+def _kind(family: str, clash: Clash, system: System, known: Counter[str]) -> str:
+    """What a clash is counted under: the words of the first of its kind in that family."""
+    start = f"{family}: {clash.said[0].partition('{')[0]}"
+    return next((words for words in known if words.startswith(start)), f"{family}: {clash.shown(system)[0]}")
 
 
 def _design(made: Known, wanted: Wanted) -> Design:
@@ -149,7 +162,7 @@ def _larger(nearest: Design, wanted: Wanted, air: Air, flow: float) -> dict[str,
     """The nearest miss with each of its inside sides a quarter larger, where that can be laid out."""
     box = nearest.built.build
     grown = {side: box.model_copy(update={side: LONGER * getattr(box, side)}) for side in SIDES}
-    made = {side: _tried(nearest.built, each, wanted, air, flow, Counter()) for side, each in grown.items()}
+    made = {side: _tried(nearest.built, each, wanted, air, flow, Counter(), "metric") for side, each in grown.items()}
     return {side: each for side, each in made.items() if each is not None}
 
 

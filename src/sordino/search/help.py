@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from sordino.assess.assessment import Assessment
 from sordino.assess.finding import Finding
 from sordino.search.bypasses import Bypasses, bypasses
+from sordino.search.gains import Gains, gains
+from sordino.search.indoor_help import IndoorRemedies, indoor_remedies
 from sordino.search.remedies import Remedies, remedies
 
 
@@ -16,6 +18,10 @@ class Help:
 
     noise: tuple[Remedies, ...] = ()
     isolation: tuple[tuple[Finding, Bypasses], ...] = ()
+    gains: tuple[Gains, ...] = ()
+    """For hanging, lifting, fit, bridges and hazards."""
+    indoors: tuple[IndoorRemedies, ...] = ()
+    """For fresh air, heat and moisture."""
 
 
 def helping(assessment: Assessment, modes: tuple[str, ...]) -> Help:
@@ -25,4 +31,8 @@ def helping(assessment: Assessment, modes: tuple[str, ...]) -> Help:
     return Help(
         noise=tuple(remedies(assessment, each.subject, each.mode) for each in missed if each.question == "noise"),
         isolation=tuple((finding, found) for finding, found in pairs if found is not None),
+        gains=tuple(each for each in (gains(assessment, finding) for finding in missed) if each is not None),
+        indoors=tuple(
+            each for each in (indoor_remedies(assessment, finding) for finding in missed) if each is not None
+        ),
     )

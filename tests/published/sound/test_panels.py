@@ -15,11 +15,13 @@ from sordino.physics.sound.panels import (
     critical_frequency,
     double_leaf_loss,
     field_mass_law,
+    gap_spring,
     layered_leaf,
     leaf_loss,
     mass_air_mass,
     normal_mass_law,
     panel_impedance,
+    pushed,
     single_leaf_loss,
 )
 from sordino.physics.sound.sources import board
@@ -176,6 +178,22 @@ def test_mass_air_mass_resonance(check: Check) -> None:
     check(
         "mass-air-mass, Hz", [91.3, 77.6], ours, source="textbook constants 60 and 51", mark="second-hand", within=0.1
     )
+
+
+def test_two_leaves_pushed_at_once(check: Check) -> None:
+    """8 and 12 kg/m2 on 90 mm of air give way at their resonance: 91.3 Hz by the textbook's constant 60."""
+    f = np.linspace(60.0, 140.0, 8001)
+    first, second = (Leaf(surface_mass=mass, critical_frequency=1e9, loss_factor=1e-6) for mass in (8.0, 12.0))
+    share = pushed(f, [first, second], [gap_spring(0.09, False)], (3.0, 3.0)).share()
+    found = float(f[share.argmax()])
+    check("double leaf pushed, peak, Hz", 91.3, found, source="textbook constant 60", mark="second-hand", within=0.3)
+
+
+def test_one_leaf_pushed_at_once_is_a_mass(check: Check) -> None:
+    """10 kg/m2 pushed by p alone at 200 Hz, large against the wave: 20 lg(w m/rho c), worked by hand."""
+    leaf = Leaf(surface_mass=10.0, critical_frequency=1e9, loss_factor=0.01)
+    ours = -10.0 * np.log10(pushed(200.0, [leaf], [], (10.0, 10.0)).share())
+    check("leaf pushed at once, 200 Hz, dB", 29.66, ours, source="Newton's law", mark="derived", within=0.05)
 
 
 def test_a_wall_with_windows_and_an_air_inlet(check: Check) -> None:

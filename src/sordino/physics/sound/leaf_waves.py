@@ -14,6 +14,9 @@ RHO_C = DENSITY * SPEED_OF_SOUND
 AZIMUTHS = (np.arange(6) + 0.5) / 6.0 * np.pi / 4.0
 """Directions in the sheet, from its grain to the diagonal, rad."""
 
+NEAR_MATCH, NEAR_GRAZING = 101, 91
+"""Nodes of the quadrature over angles about coincidence and towards grazing; twice as many change 0.03 dB."""
+
 Sides = tuple[float, float]
 """Width and height of a panel, m."""
 
@@ -107,8 +110,8 @@ def _width(f: Array, leaf: Leaf, match: Array) -> Array:
 def _nodes(match: Array, width: Array) -> Array:
     """Places in 0..1 crowded where sound and bending wave match, and at grazing."""
     ends = [np.arcsinh((end - match) / width) for end in (0.0, 1.0)]
-    peak = match + width * np.sinh(ends[0] + (ends[1] - ends[0]) * np.linspace(0.0, 1.0, 161))
-    grazing = np.broadcast_to(1.0 - np.geomspace(1.0, 1e-10, 141), (len(match), 141))
+    peak = match + width * np.sinh(ends[0] + (ends[1] - ends[0]) * np.linspace(0.0, 1.0, NEAR_MATCH))
+    grazing = np.broadcast_to(1.0 - np.geomspace(1.0, 1e-10, NEAR_GRAZING), (len(match), NEAR_GRAZING))
     return np.sort(np.clip(np.concatenate([peak, grazing], axis=-1), 0.0, 1.0 - 1e-10), axis=-1)
 
 

@@ -75,9 +75,11 @@ def fluid_one_parameter(frequency: Array, resistivity: float, fit: str, medium: 
     x = row["scale"] * ratio
     impedance = 1 + row["a"] * x ** -row["b"] - 1j * row["c"] * x ** -row["d"]
     index = 1 + row["e"] * x ** -row["g"] - 1j * row["h"] * x ** -row["i"]
+    modulus = impedance / index
+    passive = modulus.real + 1j * np.maximum(modulus.imag, 0.0)  # far below its data the fit would feed sound
     return Fluid(
         density=medium.density * impedance * index,
-        bulk_modulus=medium.bulk_modulus * impedance / index,
+        bulk_modulus=medium.bulk_modulus * passive,
         valid=(ratio > row["low"]) & (ratio < row["high"]),
     )
 

@@ -35,5 +35,10 @@ def checked_spectrum(prism: Prism, filling: Filling, frequency: Array, size: flo
     """
     answer = spectrum(operator(prism, size), filling, frequency, medium)
     companion = spectrum(operator(prism, COARSER * size), filling, frequency, medium)
-    gap = abs(transmission_loss(answer.two_port) - transmission_loss(companion.two_port))
-    return Checked(spectrum=answer, error=gap / (COARSER**ORDER - 1) + answer.error)
+    gap = grid_error(transmission_loss(answer.two_port), transmission_loss(companion.two_port))
+    return Checked(spectrum=answer, error=gap + answer.error)
+
+
+def grid_error(loss: Array, coarser: Array) -> Array:
+    """Error of a loss by its grid, dB, from the same on a grid COARSER times as coarse."""
+    return abs(loss - coarser) / (COARSER**ORDER - 1)

@@ -1,0 +1,1 @@
+"""Heat, fresh air and moisture: pure functions of numbers and arrays."""
