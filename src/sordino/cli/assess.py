@@ -57,7 +57,9 @@ def checked(source: Document, variant: str | None) -> Plan:
             made = plan_of(source, name)
             plan = made if plan is None else plan
         except PlanError as error:
-            faults |= dict.fromkeys(_of(name, fault) for fault in error.faults if fault not in faults)
+            faults |= dict.fromkeys(
+                _of(name if name in names else None, fault) for fault in error.faults if fault not in faults
+            )
     if faults or plan is None:
         raise PlanError(sorted(faults, key=lambda fault: fault.line or 0))
     return plan
