@@ -34,6 +34,10 @@ def command(out: str, rate: str, seconds: float) -> int:
     from sordino.report.files import write
     from sordino.report.measured_sheet import instructions
 
+    if not seconds >= SHORTEST:  # what is no number passes every range
+        raise click.UsageError(f"--seconds is a number from {SHORTEST:g} to {LONGEST:g}, not {seconds:g}.")
+    if not out.strip():
+        raise click.UsageError("--out needs the name of a folder.")
     folder = Path(out)
     folder.mkdir(parents=True, exist_ok=True)
     for name, wave in _signals(seconds, float(rate)):

@@ -12,9 +12,9 @@ import numpy as np
 from sordino.bands import Array
 from sordino.measure.levels import Levels, half_width, of_octaves, of_thirds
 from sordino.measure.listening import heard
-from sordino.measure.recording import recording, refused
+from sordino.measure.recording import beside, recording, refused
 from sordino.physics.signal.background import reading
-from sordino.physics.signal.thirds import CENTRES, WIDTHS
+from sordino.physics.signal.thirds import CENTRES, NOMINAL, WIDTHS
 from sordino.physics.sound.weighting import a_weighting
 from sordino.plan.test import Chain
 
@@ -22,6 +22,8 @@ SINE = 10.0 * math.log10(0.5)
 """Mean square of a sine that just fills a recording, dB re full scale."""
 MOST_DRIFT = 0.5
 """Change of the calibrator's level between beginning and end that is told, dB."""
+TONES = (1000.0, 250.0)
+"""Where calibrators sound, Hz: IEC 60942 (from memory) and pistonphones."""
 PURE = 10.0
 """How far the calibrator's third must stand over the rest together, dB."""
 LARGEST_FILE = 1_000_000
@@ -40,7 +42,7 @@ class Scale:
 
 def scale(chain: Chain, folder: Path) -> Scale:
     """The scale of a test's recordings; where no level is known the recordings keep dB re full scale."""
-    response = microphone_response(folder / chain.microphone) if chain.microphone else np.zeros(CENTRES.size)
+    response = microphone_response(beside(folder, chain.microphone)) if chain.microphone else np.zeros(CENTRES.size)
     plain = half_width("uncorrected microphone") if chain.microphone is None else 0.0
     if chain.calibrator is not None:
         gain, drift = _calibrated(chain, folder, response)
@@ -58,7 +60,7 @@ def _calibrated(chain: Chain, folder: Path, response: Array) -> tuple[float, flo
     wanted = chain.calibrator
     assert wanted is not None
     names = [wanted.file, *([wanted.after] if wanted.after else [])]
-    gains = [wanted.level - _tone(folder / name, wanted.channel, response) for name in names]
+    gains = [wanted.level - _tone(beside(folder, name), wanted.channel, response) for name in names]
     return float(np.mean(gains)), abs(gains[-1] - gains[0])
 
 
@@ -71,6 +73,9 @@ def _tone(path: Path, channel: str | None, response: Array) -> float:
     rest = 10.0 * np.log10(max((10.0 ** (np.delete(levels, np.r_[near]) / 10.0)).sum(), 1e-30))
     if tone - rest < PURE:
         raise refused(str(path), "no calibrator's tone stands out in this recording", "record the calibrator alone")
+    if not any(abs(math.log2(CENTRES[band] / hertz)) < 0.5 for hertz in TONES):
+        cure = "record the calibrator alone; a tone at another pitch is hum or a whistle"
+        raise refused(str(path), f"what stands out is near {NOMINAL[band]:g} Hz, no calibrator's 1 kHz or 250 Hz", cure)
     return float(tone - response[band])
 
 

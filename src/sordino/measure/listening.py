@@ -18,6 +18,8 @@ FULL, RUN = 0.9995, 4
 """Share of full scale, and samples on end, that tell clipping."""
 MOST_FULL, MOST_FLAT = 1e-5, 1e-3
 """Shares of samples from which a recording is refused as clipped: at full scale, and flat below it."""
+OVER = 0.5
+"""How far over full scale, which only floats can hold, is told, dB."""
 SHORTEST = 2.0
 """Shortest recording of steady noise, s."""
 UNSETTLED = 4
@@ -95,13 +97,16 @@ class _Watch:
     """Peak, and samples that stand flat at full scale or at the highest value there is."""
 
     def __init__(self) -> None:
-        self.peak, self.top, self.full, self.flat = 0.0, 0.0, 0, 0
+        self.peak, self.top, self.full, self.flat, self.broken = 0.0, 0.0, 0, 0, False
 
     def see(self, piece: Array) -> None:
         if not piece.size:
             return
         size = np.abs(piece)
         top = float(size.max())
+        if not np.isfinite(top):
+            self.broken = True
+            return
         self.peak = max(self.peak, top)
         if top >= FULL:
             self.full += in_runs((size >= FULL) & (size <= 1.0 + 1e-6))
@@ -119,7 +124,9 @@ def in_runs(marks: Array) -> int:
 
 
 def _usable(source: Recording, watch: _Watch, samples: int, shortest: float) -> None:
-    if samples < shortest * source.rate:
+    if watch.broken:
+        raise refused(source.path, "the recording holds values that are no numbers", "export it once more, as 24 bits")
+    if samples < shortest * source.rate - GRAIN:
         least = f"at least {shortest:g} s are needed, and a minute is better"
         raise refused(source.path, f"the recording is too short: {samples / source.rate:.1f} s", least)
     if watch.peak < SILENT:
@@ -127,11 +134,14 @@ def _usable(source: Recording, watch: _Watch, samples: int, shortest: float) -> 
     if watch.full > MOST_FULL * samples or watch.flat > MOST_FLAT * samples:
         share = 100.0 * max(watch.full, watch.flat) / samples
         cure = "turn the preamp down by 10 dB and record everything once more, calibrator too"
-        raise refused(source.path, f"the recording is clipped ({share:.2g} % of it)", cure)
+        raise refused(source.path, f"the recording is clipped ({share:.3g} % of it)", cure)
 
 
 def _clipping(source: Recording, watch: _Watch) -> tuple[str, ...]:
-    return (f"{_name(source)} touches full scale at {watch.full} samples",) if watch.full else ()
+    touches = f"{_name(source)} touches full scale at {watch.full} samples"
+    beyond = 20.0 * np.log10(max(watch.peak, 1e-9))
+    over = f"{_name(source)} goes {beyond:.0f} dB over full scale: was it made louder after it was recorded?"
+    return (*((touches,) if watch.full else ()), *((over,) if beyond > OVER else ()))
 
 
 def _name(source: Recording) -> str:

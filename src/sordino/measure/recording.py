@@ -30,6 +30,8 @@ LARGEST_PLAIN = 2**32
 """Bytes that a plain WAV file can count."""
 LOSSY = ("VORBIS", "OPUS", "MPEG_LAYER_I", "MPEG_LAYER_II", "MPEG_LAYER_III")
 """Codings that change levels by up to a decibel."""
+COARSE = ("PCM_S8", "PCM_U8", "ULAW", "ALAW")
+"""Codings of 8 bits."""
 ENDLESS = (0, 2**32 - 1)
 """Sizes that a recorder writes which does not know how long it will run."""
 
@@ -55,6 +57,15 @@ def refused(path: str, problem: str, cure: str) -> PlanError:
     return PlanError([Fault(file=path, line=None, key="", problem=f"{problem}.", cure=f"{cure[0].upper()}{cure[1:]}.")])
 
 
+def beside(folder: Path, name: str) -> Path:
+    """A file that a project names: in its folder or under it, whatever links or dots say."""
+    path = folder / name
+    if not path.resolve().is_relative_to(folder.resolve()):
+        cure = "copy it beside the project file, and name it without its folder"
+        raise refused(str(path), "this file lies outside the project's folder", cure)
+    return path
+
+
 def recording(path: Path, channel: str | None) -> Recording:
     """Open a recording and choose its channel; a PlanError says why it can't be used."""
     import soundfile
@@ -75,6 +86,8 @@ def recording(path: Path, channel: str | None) -> Recording:
     chosen, told = _channel(path, info.channels, channel)
     if info.subtype in LOSSY:
         told = (*told, f"{path.name} is coded with loss, which takes away what it holds to be inaudible")
+    if info.subtype in COARSE:
+        told = (*told, f"{path.name} has 8 bits only: its own hiss hides what is 40 dB under the loudest")
     return Recording(
         path=name, rate=float(info.samplerate), frames=int(info.frames), channel=chosen, flags=(*flags, *told)
     )

@@ -11,7 +11,7 @@ from sordino.bands import Array
 from sordino.measure.chain import Scale, scale
 from sordino.measure.levels import Levels, each, half_width, of_octaves, of_thirds, widened
 from sordino.measure.listening import NINE_IN_TEN, heard, usable
-from sordino.measure.recording import Recording, recording, refused, whole
+from sordino.measure.recording import Recording, beside, recording, refused, whole
 from sordino.physics.signal.background import cleared, mean_level
 from sordino.physics.signal.bank import GRAIN
 from sordino.physics.signal.sweep import (
@@ -137,7 +137,7 @@ class Reader:
 
     def _opened(self, take: Take) -> Recording:
         assert take.file is not None
-        source = recording(self.folder / take.file, take.channel)
+        source = recording(beside(self.folder, take.file), take.channel)
         self.rates.add(source.rate)
         return source
 

@@ -26,6 +26,16 @@ from sordino.quantities import (
 from sordino.units import UnitError
 
 LOWEST, HIGHEST = -50.0, 180.0
+CALIBRATORS = (80.0, 130.0)
+"""Levels that sound calibrators make, dB: 94, 104, 114 and 124 are usual (IEC 60942, from memory)."""
+FULL_SCALES = (60.0, 190.0)
+"""Levels that are believed to fill a recording, dB."""
+QUIETEST, LOUDEST = -10.0, 60.0
+"""Own noise that is believed of a microphone, dBA."""
+SWEEPS = (3.0, 60.0)
+"""Lengths of the sweeps that `sordino signal` writes, s."""
+SHORTEST_FILL, LARGEST_BAG = 1.0, 5.0
+"""Least that a hand can time, s, and the largest bag that is believed, m3."""
 _THIRDS_CURE = f"write {THIRDS} numbers, for 25 Hz to 10 kHz, or bands by name, as {{ 63 = 41, 80 = 39 }}"
 
 
@@ -62,7 +72,13 @@ def _plain_level(value: object) -> float:
 
 def _noise(value: object) -> object:
     """A microphone's own noise: one figure in dBA, or octave bands."""
-    return quantity("weighted level")(value) if isinstance(value, str | int | float) else spectrum(value)
+    if not isinstance(value, str | int | float):
+        return spectrum(value)
+    found = float(quantity("weighted level")(value))
+    if not QUIETEST <= found <= LOUDEST:
+        cure = "give the equivalent noise level of its data sheet, as 18 dBA"
+        raise UnitError(f"no microphone makes {found:g} dBA by itself", cure)
+    return found
 
 
 _NUMBERS = {"type": "number", "minimum": LOWEST, "maximum": HIGHEST}
@@ -107,7 +123,14 @@ class Take(Statement):
             raise Refusal(f"a reading is one thing, and this gives {read}", 'write a file, as "open.wav", or octaves')
         if self.start is not None and self.end is not None and self.end <= self.start:
             raise Refusal("the part to be read ends before it begins", "swap from and to")
+        if self.file is not None and not self.file.strip():
+            raise Refusal("a recording without a name", 'write its file, as "open.wav"')
         return self
+
+    @property
+    def part(self) -> tuple[object, ...]:
+        """What of which recording it is."""
+        return self.file, self.channel, self.start, self.end
 
     @property
     def typed(self) -> bool:
@@ -145,6 +168,13 @@ class Calibrator(Statement):
     after: str | None = Field(default=None, description="the same recorded once more at the end")
     channel: Literal["left", "right"] | None = Field(default=None, description="which one of a stereo recording")
 
+    @field_validator("level")
+    @classmethod
+    def _is_a_calibrators(cls, level: float) -> float:
+        if not CALIBRATORS[0] <= level <= CALIBRATORS[1]:
+            raise Refusal(f"no sound calibrator makes {level:g} dB", "read its label: 94 dB and 114 dB are usual")
+        return level
+
 
 class Chain(Statement):
     """What all tests by ear of a microphone share."""
@@ -165,6 +195,35 @@ class Chain(Statement):
         if self.calibrator is not None and self.full_scale is not None:
             raise Refusal("the level is stated twice", "drop full_scale: the calibrator's recording is better")
         return self
+
+    @model_validator(mode="after")
+    def _reads_nothing_twice(self) -> Chain:
+        """One recording can't be two readings: what is told apart by them would come out as nothing."""
+        parts = [take.part for takes in vars(self).values() for take in _recorded(takes)]
+        twice = next((part for index, part in enumerate(parts) if part in parts[:index]), None)
+        if twice is not None:
+            raise Refusal(f"{twice[0]} stands for two readings", "give each reading its own recording")
+        return self
+
+    @field_validator("full_scale")
+    @classmethod
+    def _is_a_full_scale(cls, level: float | None) -> float | None:
+        if level is not None and not FULL_SCALES[0] <= level <= FULL_SCALES[1]:
+            cure = "work it out from the microphone's sensitivity and the gain, or use a calibrator: 120 dB is usual"
+            raise Refusal(f"no recording is filled by {level:g} dB", cure)
+        return level
+
+    @field_validator("sweep_time")
+    @classmethod
+    def _is_a_sweeps(cls, seconds: float) -> float:
+        if not SWEEPS[0] <= seconds <= SWEEPS[1]:
+            raise Refusal(f"no sweep lasts {seconds:g} s", f"say how long it was: {SWEEPS[0]:g} to {SWEEPS[1]:g} s")
+        return seconds
+
+
+def _recorded(takes: object) -> list[Take]:
+    listed = takes if isinstance(takes, tuple) else ()
+    return [take for take in listed if isinstance(take, Take) and not take.typed]
 
 
 class InsertionLoss(Chain):
@@ -224,6 +283,12 @@ class Reverberation(Chain):
     room: str = Field(description="name of the room")
     sweep: Takes = Field(description="recordings of the sweep in it")
 
+    @model_validator(mode="after")
+    def _is_recorded(self) -> Reverberation:
+        if any(take.typed for take in self.sweep):
+            raise Refusal("how long a room rings can't be told from levels", "record the sweep in it")
+        return self
+
 
 class Traverse(Statement):
     """Air speeds read over an opening or a duct's section."""
@@ -244,7 +309,16 @@ class Bag(Statement):
     def _took_a_while(cls, times: tuple[float, ...]) -> tuple[float, ...]:
         if min(times) <= 0.0:
             raise Refusal("a bag that fills in no time is no measurement", "give the seconds that it took")
+        if min(times) < SHORTEST_FILL:
+            raise Refusal(f"no hand times {min(times):g} s", "use a larger bag, which takes a few seconds to fill")
         return times
+
+    @field_validator("volume")
+    @classmethod
+    def _can_be_held(cls, volume: float) -> float:
+        if volume > LARGEST_BAG:
+            raise Refusal(f"nobody holds a bag of {volume:g} m3", "give what the full bag holds, as 120 L")
+        return volume
 
 
 class AirFlow(Statement):

@@ -21,6 +21,8 @@ def complaints(plan: Plan) -> Iterator[Complaint]:
         if isinstance(test, LevelDifference | Vent):
             yield from _known((*path, "from"), test.start, plan.room, "room")
             yield from _known((*path, "to"), test.end, plan.room, "room")
+            if test.start == test.end:
+                yield (*path, "to"), f"{test.end!r} is where the loudspeaker stands", "name the room that listens"
         if isinstance(test, RoomNoise | Reverberation):
             yield from _known((*path, "room"), test.room, plan.room, "room")
         if isinstance(test, AirFlow):

@@ -44,8 +44,15 @@ def measured_text(plan: Plan, found: Measurement, variant: str | None = None) ->
 def _flags(found: Measurement) -> list[str]:
     if not found.flags:
         return []
-    told = [line for flag in found.flags for line in layout.hanging("-", f"{flag[0].upper()}{flag[1:]}.", 2)]
+    told = [line for flag in found.flags for line in layout.hanging("-", _sentence(flag), 2)]
     return [*layout.heading("What to know of the readings"), *told]
+
+
+def _sentence(flag: str) -> str:
+    """A remark with its capital, but a file keeps its name, and its full stop."""
+    first = flag.split(" ", 1)[0]
+    lead = flag if "." in first else f"{flag[0].upper()}{flag[1:]}"
+    return lead if lead.endswith(("?", "!")) else f"{lead}."
 
 
 def _singles(plan: Plan, found: Measurement) -> list[str]:

@@ -1,0 +1,152 @@
+"""What a hurried or hostile hand writes and records: refused with one message, or told, and never called a value."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import numpy as np
+import pytest
+import soundfile
+from click.testing import CliRunner
+
+from small import FAN, ROOMS, written
+from sordino.cli.main import main
+from sordino.errors import PlanError
+from sordino.measure.kit import pink_noise, sweep_signal
+from sordino.measure.measurement import measure
+from sordino.measure.result import Measurement
+
+RATE = 48000
+HOUSE = f"""{ROOMS}{FAN}
+[shell.wall]
+between = ["here", "there"]
+area = "7 m2"
+loss = [30, 36, 42, 48, 52, 55, 55, 55]
+
+[box.b]
+family = "labyrinth"
+length = "0.9 m"
+width = "0.32 m"
+height = "0.5 m"
+passes = 2
+lining = "50 mm"
+
+[run.way]
+from = "fan.outlet"
+to = "there"
+size = "160 mm"
+
+[run.vent]
+from = "there"
+to = "here"
+size = "125 mm"
+parts = [{{ is = "lined box", box = "b" }}]
+"""
+NOISE = pink_noise(8.0, float(RATE))
+LOUD, QUIET, HUSH = [80.0] * 8, [60.0] * 8, [20.0] * 8
+WAYS = 'is = "vent"\nfrom = "there"\nto = "here"\n'
+LOSS = 'is = "insertion loss"\nbox = "b"\n'
+ROOM = 'is = "room noise"\nroom = "here"\n'
+AIR = 'is = "air flow"\nrun = "way"\n'
+
+
+def gives(statement: str, folder: Path = Path(), plan: str = HOUSE) -> Measurement:
+    """The one test, `t`."""
+    return measure(written(f"{plan}\n[test.t]\n{statement}"), "t", folder)
+
+
+def typed(**readings: list[float]) -> str:
+    """Readings as levels typed from a meter."""
+    return "".join(f"{name} = {{ octaves = {levels} }}\n" for name, levels in readings.items())
+
+
+def recorded(folder: Path, wave: np.ndarray, name: str = "a.wav", subtype: str = "PCM_24") -> str:
+    """A recording beside the project file; its name."""
+    soundfile.write(folder / name, wave, RATE, subtype=subtype)
+    return name
+
+
+@pytest.mark.parametrize(
+    ("statement", "problem"),
+    [
+        (
+            f'{ROOM}on = "a.wav"\ncalibrator = {{ file = "c.wav", level = "9.4 dB" }}',
+            "no sound calibrator makes 9.4 dB",
+        ),
+        (f'{ROOM}on = "a.wav"\nfull_scale = "12 dB"', "no recording is filled by 12 dB"),
+        (f'{ROOM}{typed(on=LOUD)}self_noise = "180 dBA"', "no microphone makes 180 dBA by itself"),
+        (f'{ROOM}{typed(on=LOUD)}self_noise = "-40 dBA"', "no microphone makes -40 dBA by itself"),
+        (f'{LOSS}without = "a.wav"\nwith = "a.wav"', "a.wav stands for two readings"),
+        (f'{LOSS}without = ["a.wav", "a.wav"]\nwith = "b.wav"', "a.wav stands for two readings"),
+        (f'{LOSS}without = ""\nwith = "b.wav"', "a recording without a name"),
+        (f"{WAYS.replace('there', 'here')}{typed(source=LOUD, open=QUIET, plugged=HUSH)}", "is where the loudspeaker"),
+        (f'is = "reverberation"\nroom = "here"\n{typed(sweep=LOUD)}', "can't be told from levels"),
+        ('is = "reverberation"\nroom = "here"\nsweep = "a.wav"\nsweep_time = "0 s"', "no sweep lasts 0 s"),
+        (f'{AIR}bag = {{ volume = "120 m3", times = ["8 s"] }}', "nobody holds a bag of 120 m3"),
+        (f'{AIR}bag = {{ volume = "20 L", times = ["0.3 s"] }}', "no hand times 0.3 s"),
+    ],
+)
+def test_what_is_not_believed_is_refused(statement: str, problem: str) -> None:
+    with pytest.raises(PlanError, match=re.escape(problem)):
+        gives(statement)
+
+
+@pytest.mark.parametrize("options", [["--seconds", "nan"], ["--out", ""]])
+def test_signals_that_cannot_be_written(options: list[str], tmp_path: Path) -> None:
+    got = CliRunner().invoke(main, ["signal", "--out", str(tmp_path / "kit"), *options])
+    assert got.exit_code == 2
+    assert "internal error" not in got.output
+
+
+def test_files_outside_the_folder_are_not_read(tmp_path: Path) -> None:
+    """By dots, by an absolute name, by a link; a link inside is followed."""
+    home = tmp_path / "home"
+    home.mkdir()
+    out, inside = recorded(tmp_path, 0.2 * NOISE, "out.wav"), recorded(home, 0.2 * NOISE, "in.wav")
+    (home / "link.wav").symlink_to(tmp_path / out)
+    (home / "near.wav").symlink_to(home / inside)
+    for name in (f"../{out}", str(tmp_path / out), "link.wav"):
+        for stated in (f'on = "{name}"\nfull_scale = "100 dB"', f'on = "in.wav"\ncalibrator = {{ file = "{name}" }}'):
+            with pytest.raises(PlanError, match="lies outside the project's folder"):
+                gives(f"{ROOM}{stated}", home)
+        with pytest.raises(PlanError, match="lies outside the project's folder"):
+            gives(f'{ROOM}on = "in.wav"\nfull_scale = "100 dB"\nmicrophone = "{name}"', home)
+    assert gives(f'{ROOM}on = "near.wav"\nfull_scale = "100 dB"', home).rows
+
+
+@pytest.mark.parametrize("value", [np.nan, np.inf])
+@pytest.mark.parametrize("signal", ["steady", "sweep"])
+def test_values_that_are_no_numbers(value: float, signal: str, tmp_path: Path) -> None:
+    wave = 0.2 * (NOISE if signal == "steady" else sweep_signal(3.0, float(RATE)))
+    recorded(tmp_path, wave, "good.wav", "FLOAT")
+    recorded(tmp_path, np.where(np.arange(wave.size) == 9000, value, wave), "bad.wav", "FLOAT")
+    stated = f'{LOSS}without = "good.wav"\nwith = "bad.wav"\nsignal = "{signal}"\nsweep_time = "3 s"\n'
+    with pytest.raises(PlanError, match=r"bad\.wav: the recording holds values that are no numbers"):
+        gives(stated, tmp_path)
+
+
+def test_floats_over_full_scale_and_eight_bits_are_told(tmp_path: Path) -> None:
+    over = recorded(tmp_path, NOISE / np.abs(NOISE).max() * 4.0, "over.wav", "FLOAT")
+    coarse = recorded(tmp_path, 0.1 * NOISE, "coarse.wav", "PCM_U8")
+    flags = gives(f'{LOSS}without = "{over}"\nwith = "{coarse}"', tmp_path).flags
+    assert any(flag.startswith("over.wav goes 12 dB over full scale") for flag in flags)
+    assert any(flag.startswith("coarse.wav has 8 bits") for flag in flags)
+
+
+def test_hum_is_no_calibrator(tmp_path: Path) -> None:
+    recorded(tmp_path, 0.2 * NOISE)
+    t = np.arange(6 * RATE) / RATE
+    for hertz, good in ((50.0, False), (250.0, True), (1000.0, True), (4000.0, False)):
+        recorded(tmp_path, 0.1 * np.sin(2.0 * np.pi * hertz * t), "c.wav")
+        stated = f'{ROOM}on = "a.wav"\ncalibrator = {{ file = "c.wav" }}'
+        if good:
+            assert gives(stated, tmp_path).rows
+        else:
+            with pytest.raises(PlanError, match=f"what stands out is near {hertz:.0f} Hz"):
+                gives(stated, tmp_path)
+
+
+def test_two_seconds_are_two_seconds(tmp_path: Path) -> None:
+    recorded(tmp_path, 0.2 * NOISE[: 2 * RATE])
+    assert gives(f'{ROOM}on = "a.wav"\nfull_scale = "100 dB"', tmp_path).rows
