@@ -150,3 +150,48 @@ def test_hum_is_no_calibrator(tmp_path: Path) -> None:
 def test_two_seconds_are_two_seconds(tmp_path: Path) -> None:
     recorded(tmp_path, 0.2 * NOISE[: 2 * RATE])
     assert gives(f'{ROOM}on = "a.wav"\nfull_scale = "100 dB"', tmp_path).rows
+
+
+def test_swapped_readings_are_told_and_blamed() -> None:
+    """What should be quieter is louder: no gap or lining explains that, and nothing is offered to be written down."""
+    swaps = {
+        "with box b than without": f"{LOSS}{typed(without=QUIET, background=HUSH)}with = {{ octaves = {LOUD} }}",
+        "than where the loudspeaker plays": f"{WAYS}{typed(source=QUIET, open=LOUD, plugged=HUSH, background=HUSH)}",
+        "with the vent plugged than open": f"{WAYS}{typed(source=LOUD, open=HUSH, plugged=QUIET, background=HUSH)}",
+        "The background is louder than with the loudspeaker on": (
+            f"{WAYS}{typed(source=LOUD, open=HUSH, plugged=HUSH, background=QUIET)}"
+        ),
+    }
+    for words, statement in swaps.items():
+        found = gives(statement)
+        assert words in found.answer[0]
+        assert [cause.key for cause in found.causes] == ["swapped"]
+        assert found.paste is None
+
+
+def test_a_plug_that_makes_it_louder_does_not_clear_the_vent() -> None:
+    found = gives(f"{WAYS}{typed(source=LOUD, open=QUIET, plugged=[70.0] * 8, background=HUSH)}")
+    assert not any("The vent is not the limit" in words for words in found.answer)
+
+
+@pytest.mark.parametrize(
+    ("statement", "words"),
+    [
+        (f"{LOSS}{typed(without=LOUD)}with = {{ octaves = {QUIET} }}", "No background is stated"),
+        (f"{LOSS}{typed(without=LOUD, background=QUIET)}with = {{ octaves = {QUIET} }}", "The background hides"),
+        (
+            f'is = "level difference"\nfrom = "there"\nto = "here"\n{typed(source=LOUD, received=QUIET)}',
+            "No background is stated",
+        ),
+    ],
+)
+def test_why_nothing_is_known_is_told(statement: str, words: str) -> None:
+    assert any(words in sentence for sentence in gives(statement).answer)
+
+
+def test_positions_far_apart_are_told_and_not_written_down() -> None:
+    """Two positions of the box 30 dB apart give a range that agrees with anything: that is no measured loss."""
+    two = f"[{{ octaves = {QUIET} }}, {{ octaves = {[30.0] * 8} }}]"
+    found = gives(f"{LOSS}{typed(without=LOUD, background=[0.0] * 8)}with = {two}")
+    assert any("the positions of one reading differ by 30 dB" in flag for flag in found.flags)
+    assert found.paste is None

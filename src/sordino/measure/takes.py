@@ -9,6 +9,7 @@ import numpy as np
 
 from sordino.bands import Array
 from sordino.measure.chain import Scale, scale
+from sordino.measure.crossed import APART, positions_apart
 from sordino.measure.levels import Levels, each, half_width, of_octaves, of_thirds, widened
 from sordino.measure.listening import NINE_IN_TEN, heard, usable
 from sordino.measure.recording import Recording, beside, recording, refused, whole
@@ -52,6 +53,11 @@ class Reader:
     def level(self, takes: tuple[Take, ...], excited: bool = True) -> Levels:
         """Energy mean over the positions; `excited` tells that the loudspeaker played."""
         found = [self._one(take, excited) for take in takes]
+        apart = positions_apart([one.octaves.level for one in found])
+        if apart > APART:
+            self.flags[
+                f"{_named(takes)} differ by {apart:.0f} dB: is one of them another thing, or at another gain?"
+            ] = None
         return each(lambda *readings: mean_level(list(readings)), *found)
 
     def _one(self, take: Take, excited: bool) -> Levels:
@@ -147,6 +153,11 @@ class Reader:
         listed = ", ".join(f"{rate:g}" for rate in rates)
         mixed = f"the recordings have different rates ({listed} Hz): were they made with one device and its settings?"
         return (*self.flags, *((mixed,) if len(rates) > 1 else ()), *self.scale.flags)
+
+
+def _named(takes: tuple[Take, ...]) -> str:
+    names = [take.file for take in takes if take.file is not None]
+    return f"{', '.join(names[:-1])} and {names[-1]}" if len(names) > 1 else "the positions of one reading"
 
 
 SWEPT = 0.3

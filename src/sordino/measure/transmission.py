@@ -10,14 +10,17 @@ from sordino.assess.spread import half_width as predicted_width
 from sordino.bands import COUNT, OCTAVES, Bands, name
 from sordino.measure.between_ends import predicted_loss, predicted_run_loss
 from sordino.measure.causes import Gap, bands_words, causes, comparison, gap
+from sordino.measure.crossed import SWAPPED, crossed
 from sordino.measure.levels import Levels, each, half_width, widened
-from sordino.measure.result import Measurement, Predicted, Row, Single, predicted
+from sordino.measure.result import Cause, Measurement, Predicted, Row, Single, predicted
 from sordino.measure.takes import Reader
 from sordino.physics.signal.background import AT_LEAST, LEAST, VALUE, Reading, cleared, difference
 from sordino.physics.sound.ratings import stc, weighted_reduction
 from sordino.plan.statement import Plan
 from sordino.plan.test import InsertionLoss, LevelDifference, Take, Vent
 
+SURE = 5.0
+"""Half-width up to which a loss is offered to be counted as measured, dB (judgement)."""
 STC_THIRDS, RW_THIRDS = slice(7, 23), slice(6, 22)
 """125 Hz to 4 kHz, and 100 Hz to 3.15 kHz."""
 
@@ -25,10 +28,14 @@ STC_THIRDS, RW_THIRDS = slice(7, 23), slice(6, 22)
 def insertion_loss(plan: Plan, name_: str, test: InsertionLoss, reader: Reader) -> Measurement:
     """Level without the box minus level with it."""
     background = _background(test.background, reader)
-    without = each(cleared, reader.level(test.without), background)
-    built = each(cleared, reader.level(test.built), background)
+    bare, boxed = reader.level(test.without), reader.level(test.built)
+    without, built = each(cleared, bare, background), each(cleared, boxed, background)
     loss = widened(each(difference, without, built), half_width("same chain"))
     thing = f"box {test.box}" if test.box is not None else f"run {test.run}"
+    wrong = (
+        *crossed(bare, boxed, f"It is louder with {thing} than without"),
+        *crossed(bare, background, "The background is louder than what was played without it"),
+    )
     row = Row(label=thing, levels=loss, sign="loss", predicted=_predicted(plan, test))
     found = gap(row)
     return Measurement(
@@ -37,12 +44,14 @@ def insertion_loss(plan: Plan, name_: str, test: InsertionLoss, reader: Reader) 
         title=f"Insertion loss of {thing}",
         rows=(row,),
         singles=(),
-        answer=tuple(
-            filter(None, (_bands_said(loss.octaves, "It takes"), comparison(row, f"{thing[0].upper()}{thing[1:]}")))
+        answer=(
+            *wrong,
+            *filter(None, (_bands_said(loss.octaves, "It takes"), comparison(row, f"{thing[0].upper()}{thing[1:]}"))),
+            *_hidden(built.octaves, background),
         ),
-        causes=() if found is None else causes(found, "loss", {"gap": 0.02}),
+        causes=_likely(found, "loss", wrong, {"gap": 0.02}),
         flags=reader.told(),
-        paste=None if test.box is None else _paste(test.box, loss.octaves),
+        paste=None if test.box is None or wrong else _paste(test.box, loss.octaves),
         missed=found is not None and found.worst is not None,
     )
 
@@ -56,8 +65,14 @@ def _predicted(plan: Plan, test: InsertionLoss) -> Predicted:
 
 def level_difference(found: Assessment, name_: str, test: LevelDifference, reader: Reader) -> Measurement:
     """Level in the one room minus level in the other."""
-    received = each(cleared, reader.level(test.received), _background(test.background, reader))
-    apart = widened(each(difference, reader.level(test.source), received), half_width("same chain"))
+    source, arrived = reader.level(test.source), reader.level(test.received)
+    background = _background(test.background, reader)
+    received = each(cleared, arrived, background)
+    apart = widened(each(difference, source, received), half_width("same chain"))
+    wrong = (
+        *crossed(source, arrived, "It is louder in the room that listens than where the loudspeaker plays"),
+        *crossed(arrived, background, "The background is louder than with the loudspeaker on"),
+    )
     pair = _pair(found, test.start, test.end)
     row = Row(label="all ways", levels=apart, sign="loss", predicted=_said(None if pair is None else pair.together))
     names = _names(found.plan, test.start, test.end)
@@ -68,8 +83,12 @@ def level_difference(found: Assessment, name_: str, test: LevelDifference, reade
         title=f"Level difference, {names}",
         rows=(row,),
         singles=ratings(apart.thirds),
-        answer=tuple(filter(None, (_bands_said(apart.octaves, "It is quieter by"), comparison(row, names)))),
-        causes=() if worse is None else causes(worse, "rooms"),
+        answer=(
+            *wrong,
+            *filter(None, (_bands_said(apart.octaves, "It is quieter by"), comparison(row, names))),
+            *_hidden(received.octaves, background),
+        ),
+        causes=_likely(worse, "rooms", wrong),
         flags=reader.told(),
         missed=worse is not None and worse.worst is not None,
     )
@@ -91,6 +110,11 @@ def vent(found: Assessment, name_: str, test: Vent, reader: Reader) -> Measureme
     worst = max(range(3), key=lambda index: _most(gaps[index]))
     worse = gaps[worst]
     roles = vent_roles(opened.octaves, plugged.octaves, None if background is None else background.octaves)
+    wrong = (
+        *crossed(source, opened, "It is louder in the room that listens than where the loudspeaker plays"),
+        *crossed(opened, plugged, "It is louder with the vent plugged than open"),
+        *crossed(opened, background, "The background is louder than with the loudspeaker on"),
+    )
     leads = ("The isolation with the vent open", "The isolation with the vent plugged", "The way by the vent alone")
     words = [comparison(row, lead) for row, lead in zip(rows, leads, strict=True) if row.predicted is not None]
     return Measurement(
@@ -99,11 +123,32 @@ def vent(found: Assessment, name_: str, test: Vent, reader: Reader) -> Measureme
         title=f"Level difference, {_names(found.plan, test.start, test.end)}, vent open and plugged",
         rows=rows,
         singles=ratings(rows[0].levels.thirds),
-        answer=(*vent_words(roles), *words),
-        causes=() if worse is None else causes(worse, "rooms" if worst == 1 else "vent", _suspects(roles)),
+        answer=(*wrong, *vent_words(roles), *words, *_hidden(heard[0].octaves, background)),
+        causes=_likely(worse, "rooms" if worst == 1 else "vent", wrong, _suspects(roles)),
         flags=reader.told(),
         missed=gaps[0] is not None and gaps[0].worst is not None,
     )
+
+
+def _likely(
+    found: Gap | None, kind: str, wrong: tuple[str, ...], suspects: dict[str, float] | None = None
+) -> tuple[Cause, ...]:
+    """What may be behind a difference; where readings contradict each other, that alone."""
+    if wrong:
+        return (SWAPPED,)
+    return () if found is None else causes(found, kind, suspects)
+
+
+def _hidden(left: Reading, background: Levels | None) -> tuple[str, ...]:
+    """Why no band has a value, and what to do."""
+    if background is None:
+        return (
+            "No background is stated, so nothing tells what was played from what was there anyway: record it with the "
+            "loudspeaker off, and add background.",
+        )
+    if not left.valued.any():
+        return ("The background hides what came through in every band: play louder, or record at night.",)
+    return ()
 
 
 def _most(found: Gap | None) -> float:
@@ -129,6 +174,8 @@ def _role(change: float, worth: float, lead: float, unheard: bool) -> str:
         return "the limit"
     if change > worth:
         return "part of it"
+    if change < -max(worth, LEAST):
+        return "contradicted"
     return "hidden" if unheard or not lead >= LEAST else "not the limit"
 
 
@@ -141,6 +188,8 @@ def vent_words(roles: tuple[str, ...]) -> tuple[str, ...]:
         "not the limit": "The vent is not the limit at {}: opening it makes no difference beyond what the readings are "
         "worth. Test next, with the vent left plugged: tape the door all round and record once more, then the other "
         "ducts, then lean a heavy sheet on the wall.",
+        "contradicted": "At {} it is louder with the vent plugged than open, which no plug does: something else "
+        "changed between the two readings. Record both once more.",
         "hidden": "At {} the background hides whether the vent matters: record a background, or play louder, or at "
         "night.",
     }
@@ -204,7 +253,8 @@ def _bands_said(found: Reading, verb: str) -> str:
 
 
 def _paste(box: str, loss: Reading) -> tuple[str, str] | None:
-    bands = [band for band in range(COUNT) if loss.valued[band] and loss.level[band] >= 0.0]
+    sure = loss.valued & (loss.half <= SURE) & (loss.level >= 0.0)
+    bands = [band for band in range(COUNT) if sure[band]]
     if not bands:
         return None
     keys = [f"{OCTAVES[band]:g}" if OCTAVES[band] < 1000 else f"{OCTAVES[band] / 1000:g}k" for band in bands]
