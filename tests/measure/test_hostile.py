@@ -16,6 +16,7 @@ from sordino.errors import PlanError
 from sordino.measure.kit import pink_noise, sweep_signal
 from sordino.measure.measurement import measure
 from sordino.measure.result import Measurement
+from sordino.physics.signal.background import AT_MOST, VALUE
 
 RATE = 48000
 HOUSE = f"""{ROOMS}{FAN}
@@ -195,3 +196,44 @@ def test_positions_far_apart_are_told_and_not_written_down() -> None:
     found = gives(f"{LOSS}{typed(without=LOUD, background=[0.0] * 8)}with = {two}")
     assert any("the positions of one reading differ by 30 dB" in flag for flag in found.flags)
     assert found.paste is None
+
+
+TARGET = HOUSE.replace("[room.here]", '[room.here]\ntarget = "NC-15"')
+
+
+def test_a_microphone_of_unknown_noise_can_miss_no_target() -> None:
+    """22 dB at 2 and 4 kHz may all be the microphone's own: bounded, and NC 15 is not missed there."""
+    on = [30.0, 30.0, 25.0, 22.0, 22.0, 22.0, 22.0, 22.0]
+    found = gives(f"{ROOM}{typed(on=on)}", plan=TARGET)
+    assert (found.rows[0].levels.octaves.bound[4:] == AT_MOST).all()
+    assert not any("is missed" in words for words in found.answer)
+    assert not found.missed
+    loud = gives(f"{ROOM}{typed(on=LOUD)}", plan=TARGET)
+    assert (loud.rows[0].levels.octaves.bound[1:] == VALUE).all()
+    assert loud.missed
+
+
+def test_fans_that_make_it_quieter_are_not_believed() -> None:
+    found = gives(f"{ROOM}{typed(on=HUSH, off=QUIET)}")
+    assert "louder with the fans off than on, by 40 dB" in found.answer[0]
+    assert [cause.key for cause in found.causes] == ["swapped"]
+
+
+def test_readings_under_the_microphone_s_own_noise_are_not_believed() -> None:
+    found = gives(f'{ROOM}{typed(on=HUSH)}self_noise = "50 dBA"')
+    assert "quieter than the microphone itself at" in found.answer[0]
+    assert "self_noise is wrong" in found.answer[0]
+
+
+def test_a_rating_under_every_curve_has_no_endless_figure() -> None:
+    found = gives(f"{ROOM}{typed(on=[0.0] * 8)}self_noise = {[-20.0] * 8}", plan=TARGET)
+    assert "under NC 15" in found.answer[0]
+    assert "inf" not in " ".join(found.answer)
+
+
+def test_what_would_do_is_not_asked_for_bands_that_are_proven() -> None:
+    on = [20.0, 16.0, 14.0, 14.0, 14.0, 15.0, 15.0, 15.0]
+    found = gives(f"{ROOM}{typed(on=on)}self_noise = {[18.0, 15, 13.5, 13, 13.5, 14.5, 15.5, 16.5]}", plan=TARGET)
+    told = next(words for words in found.answer if words.startswith("What would do"))
+    assert "63 Hz" not in told
+    assert "125 Hz" not in told

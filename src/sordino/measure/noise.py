@@ -12,10 +12,11 @@ from sordino.bands import COUNT, Bands
 from sordino.errors import Fault, PlanError
 from sordino.measure.causes import bands_words, causes, comparison, gap
 from sordino.measure.chain import own_noise
+from sordino.measure.crossed import SWAPPED, crossed, under_own
 from sordino.measure.levels import Levels, each
 from sordino.measure.result import Measurement, Predicted, Row, Single, predicted
 from sordino.measure.takes import Reader, absolute, needs_scale
-from sordino.physics.signal.background import Reading, cleared
+from sordino.physics.signal.background import AT_MOST, Reading, cleared
 from sordino.physics.sound.criteria import (
     noise_criterion_curve,
     noise_criterion_values,
@@ -28,6 +29,8 @@ from sordino.quantities import Target
 
 FIRST = 1
 """63 Hz: ratings begin there."""
+UNSTATED = 35.0
+"""What a small microphone whose own noise is not stated may make by itself, dBA (judgement: a loud one)."""
 NOTHING = -200.0
 """Stands for no sound at all, dB."""
 LOWEST_NC, HIGHEST_NC = 15.0, 70.0
@@ -44,12 +47,13 @@ def room_noise(found: Assessment, name_: str, test: RoomNoise, reader: Reader) -
     plan, mode = found.plan, test.mode or next(iter(found.plan.mode))
     own = own_noise(test)
     on_read = absolute(reader.level(test.on, excited=False), reader)
-    on = on_read if own is None else each(cleared, on_read, own)
+    floor = own_noise(test.model_copy(update={"self_noise": UNSTATED})) if own is None else own
+    on = each(_without(own is None), on_read, floor)
     off_read = None if test.off is None else absolute(reader.level(test.off, excited=False), reader)
     said = _predicted(found, test.room, mode)
     rows = [Row(label="fans on", levels=on, sign="noise", predicted=said if off_read is None else None)]
     if off_read is not None:
-        off = off_read if own is None else each(cleared, off_read, own)
+        off = each(_without(own is None), off_read, floor)
         alone = each(cleared, _relative(on_read, reader), _relative(off_read, reader))
         alone = absolute(alone, reader)
         rows += [
@@ -61,6 +65,11 @@ def room_noise(found: Assessment, name_: str, test: RoomNoise, reader: Reader) -
     singles = _ratings("fans on", on.octaves, found, test.room, mode, off_read is None)
     if off_read is not None:
         singles = (*singles, *_ratings("fans alone", main.levels.octaves, found, test.room, mode, True))
+    wrong = (
+        *crossed(on_read, off_read, "It is louder with the fans off than on"),
+        *(under_own(on_read.octaves, own.octaves, "The noise with fans on") if own is not None else ()),
+        *(under_own(off_read.octaves, own.octaves, "The noise with fans off") if own and off_read else ()),
+    )
     verdict, missed = _verdict(plan.place_name(test.room), main.label, main.levels.octaves, on, own, target)
     return Measurement(
         name=name_,
@@ -68,11 +77,21 @@ def room_noise(found: Assessment, name_: str, test: RoomNoise, reader: Reader) -
         title=f"Noise in {plan.place_name(test.room)}, {mode}",
         rows=tuple(rows),
         singles=singles,
-        answer=tuple(filter(None, (*verdict, comparison(main, f"The noise with {main.label}")))),
-        causes=() if worse is None else causes(worse, "noise"),
+        answer=tuple(filter(None, (*wrong, *verdict, comparison(main, f"The noise with {main.label}")))),
+        causes=(SWAPPED,) if wrong else () if worse is None else causes(worse, "noise"),
         flags=reader.told(),
         missed=missed or (worse is not None and worse.worst is not None),
     )
+
+
+def _without(guessed: bool) -> Callable[[Reading, Reading], Reading]:
+    """A microphone's own noise taken off; one that is only guessed bounds what it may be, and corrects nothing."""
+
+    def bounded(read: Reading, own: Reading) -> Reading:
+        hidden = cleared(read, own).bound == AT_MOST
+        return replace(read, bound=np.where(hidden, AT_MOST, read.bound))
+
+    return bounded if guessed else cleared
 
 
 def _relative(levels: Levels, reader: Reader) -> Levels:
@@ -168,7 +187,7 @@ def _verdict(
         missed = got is not None and got[1] > target.value
         met = got is not None and got[2] <= target.value
         words.append(f"{target} is {'proven' if met else 'missed' if missed else 'neither proven nor ruled out'}.")
-    words += _limits(own, curve, target, on.octaves)
+    words += _limits(own, curve, target, on.octaves, main)
     return tuple(words), missed
 
 
@@ -177,7 +196,8 @@ def _rated(lead: str, octaves: Reading, scale: str) -> str:
     if got is None:
         return f"{lead}: not rated, because a band from 63 Hz to 8 kHz is not known."
     if governed_by_values(octaves, scale):
-        return f"{lead}: {_figure(scale, got[0])} ({_figure(scale, got[1])} to {_figure(scale, got[2])})."
+        best, low, high = (_figure(scale, value) for value in got)
+        return f"{lead}: {best}." if best == low == high else f"{lead}: {best} ({low} to {high})."
     bounded = tuple(band for band in range(FIRST, COUNT) if not octaves.valued[band])
     return f"{lead}: at most {_figure(scale, got[2])}. Only a bound is known at {bands_words(bounded)}."
 
@@ -186,7 +206,7 @@ def _figure(scale: str, value: float) -> str:
     if scale == "dBA":
         return f"{value:.0f} dBA"
     if scale == "NC" and not LOWEST_NC < value < HIGHEST_NC:
-        return f"under NC {value:.0f}" if value <= LOWEST_NC else f"over NC {value:.0f}"
+        return f"under NC {LOWEST_NC:.0f}" if value <= LOWEST_NC else f"over NC {HIGHEST_NC:.0f}"
     return f"{scale} {value:.0f}"
 
 
@@ -202,14 +222,15 @@ def _proof(main: Reading, curve: Bands, target: Target) -> tuple[list[str], bool
     return words, bool(missed)
 
 
-def _limits(own: Levels | None, curve: Bands | None, target: Target | None, on: Reading) -> list[str]:
+def _limits(own: Levels | None, curve: Bands | None, target: Target | None, on: Reading, main: Reading) -> list[str]:
     """What the microphone's own noise lets be proven, and what else to do."""
     if own is None:
         return [
-            "The microphone's own noise is not stated, so it counts as the room's: every level could be lower. Give "
-            "self_noise, as 18 dBA."
+            f"The microphone's own noise is not stated. It may make {UNSTATED:.0f} dBA by itself, so what is not clear "
+            "of that is only bounded. Give self_noise, as 18 dBA."
         ]
     floor, words = own.octaves.level, []
+    met = np.zeros(COUNT, bool) if curve is None else main.high <= curve
     alone = float(noise_criterion_values(_heard(floor)))
     if curve is not None:
         hidden = tuple(band for band in range(FIRST, COUNT) if floor[band] > curve[band] - 1.0)
@@ -218,7 +239,7 @@ def _limits(own: Levels | None, curve: Bands | None, target: Target | None, on: 
                 f"This microphone by itself reads as {_figure('NC', alone)}: no recording with it can prove {target} "
                 f"at {bands_words(hidden)}, where its own noise is as loud as the target."
             )
-    limited = tuple(band for band in range(FIRST, COUNT) if not on.valued[band])
+    limited = tuple(band for band in range(FIRST, COUNT) if not on.valued[band] and not met[band])
     if limited:
         words.append(
             f"What would do at {bands_words(limited)}: a microphone with less noise of its own; a reading close to the "
