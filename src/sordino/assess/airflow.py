@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from sordino.assess.drops import Curve, Take, takes_of
 from sordino.physics.air.crossings import Crossing
@@ -18,6 +18,8 @@ DEFAULT_LEAKAGE = 1.0 / 3600.0
 """Air changes a second at 50 Pa taken for a room whose leakage is not given (judgement: a sealed studio shell)."""
 TIGHTEST = 1e-5
 """Least leakage at 50 Pa, m3/s: no room is tighter than 36 litres an hour (judgement)."""
+MOST_FITS, FITTED, MOST_FACTOR = 40, 1e-3, 1e4
+"""Rounds in which measured flows are fitted, how near is near enough, and the most that a loss is scaled by."""
 OPEN_AIR = ".open air"
 """Node that rooms leak to; the dot keeps it from being anybody's name."""
 
@@ -41,6 +43,18 @@ class Stream:
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
+class Fitted:
+    """A run whose loss was scaled until the network carries what was measured."""
+
+    wanted: float
+    """Measured flow, m3/s."""
+    unfitted: float
+    """What the run would carry by prediction, m3/s."""
+    factor: float
+    """Its loss over the predicted one."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
 class AirState:
     """Flows in m3/s along each run's own direction and pressures in Pa over outdoors."""
 
@@ -53,6 +67,8 @@ class AirState:
     """Flows of every link and drive, to start a like network from."""
     flow_spread: float
     """Half-width of the flows as a fraction, from the scatter of losses and fan curves."""
+    measured: dict[str, Fitted]
+    """Runs whose flow was measured, with what that makes of the run."""
 
 
 def air_state(plan: Plan, mode: str, filters: str, air: Air, near: AirState | None = None) -> AirState:
@@ -63,6 +79,8 @@ def air_state(plan: Plan, mode: str, filters: str, air: Air, near: AirState | No
     drives = _drives(plan, setting, air)
     fixed = {OPEN_AIR: 0.0} | {name: 0.0 for name in plan.space}
     found = solve(fixed, links, drives, start=near.balanced if near is not None else None)
+    wanted = measured_flows(plan, mode)
+    links, found, fitted = _as_measured(wanted, fixed, links, drives, found)
     streams = tuple(_stream(plan, setting, filters, drive, found, fixed, links, drives) for drive in drives)
     return AirState(
         mode=mode,
@@ -72,6 +90,45 @@ def air_state(plan: Plan, mode: str, filters: str, air: Air, near: AirState | No
         streams=streams,
         balanced=found.flows,
         flow_spread=_flow_spread(takes, found),
+        measured=fitted,
+    )
+
+
+def measured_flows(plan: Plan, mode: str) -> dict[str, float]:
+    """Flows that were measured in a mode, m3/s by run."""
+    stated = {name: run.measured.get(mode, run.measured.get("")) for name, run in plan.run.items()}
+    return {name: flow for name, flow in stated.items() if flow}
+
+
+def _as_measured(
+    wanted: dict[str, float], fixed: dict[str, float], links: list[Link], drives: list[Drive], found: Flows
+) -> tuple[list[Link], Flows, dict[str, Fitted]]:
+    """The network with the losses of measured runs scaled by (Q / Q measured)^2, again and again, until they agree."""
+    before, factors = found, dict.fromkeys(wanted, 1.0)
+    fitted = links
+    for _ in range(MOST_FITS if wanted else 0):
+        ratios = {name: found.flows[f"run {name}"] / flow for name, flow in wanted.items()}
+        if all(abs(ratio - 1.0) < FITTED for ratio in ratios.values()):
+            break
+        for name, ratio in ratios.items():
+            factors[name] = min(max(factors[name] * ratio * abs(ratio), 1.0 / MOST_FACTOR), MOST_FACTOR)
+        fitted = [_scaled(link, factors.get(link.name.removeprefix("run "), 1.0)) for link in links]
+        found = solve(fixed, fitted, drives, start=found.flows)
+    told = {
+        name: Fitted(wanted=flow, unfitted=before.flows[f"run {name}"], factor=factors[name])
+        for name, flow in wanted.items()
+    }
+    return fitted, found, told
+
+
+def _scaled(link: Link, factor: float) -> Link:
+    if factor == 1.0:
+        return link
+    loss, slope = link.loss, link.slope
+    return replace(
+        link,
+        loss=lambda flow: factor * loss(flow),
+        slope=None if slope is None else lambda flow: factor * slope(flow),
     )
 
 

@@ -10,7 +10,7 @@ from sordino.assess.acoustics import Acoustics, acoustics
 from sordino.assess.airflow import AirState, air_state
 from sordino.assess.balance import Branch, branches
 from sordino.assess.boxes import with_fields
-from sordino.assess.caveats import data_findings
+from sordino.assess.caveats import data_findings, measured_findings
 from sordino.assess.draughts import draught_findings, draughts
 from sordino.assess.drawn_air import drawn_findings
 from sordino.assess.ends import end_findings
@@ -151,6 +151,7 @@ def _findings(
         yield from judgement.speed_findings(plan, along[mode], mode)
         yield from draught_findings(plan, mode, draughts(plan, states[mode, plan.mode[mode].filters]))
     yield from judgement.balance_findings(plan, arms)
+    yield from measured_findings(plan, states)
     yield from indoor_findings(plan, inside)
     yield from structure_findings(plan, stood)
     chosen = {mode: states[mode, plan.mode[mode].filters] for mode in plan.mode}

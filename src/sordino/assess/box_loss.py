@@ -9,6 +9,7 @@ import numpy as np
 
 from sordino.assess.spread import half_width
 from sordino.bands import COUNT, LINES_PER_BAND, Array, Bands, add, at_lines, octave
+from sordino.elements.box_as_built import SURE
 from sordino.elements.box_field import CASES, BoxField
 from sordino.elements.built_box import BuiltBox
 from sordino.physics.air.properties import Air
@@ -108,6 +109,8 @@ def octaves(built: BuiltBox, air: Air, field: BoxField) -> LossBands:
     below, above = (float(np.mean(gap[last])) for gap in (field.loss - low[:count], high[:count] - field.loss))
     low[count:] = np.maximum(lines[count:] - np.maximum(beyond, below), 0.0)
     high[count:] = lines[count:] + np.maximum(beyond, above)
+    heard = np.isfinite(built.measured_at_lines)
+    low[heard], high[heard] = lines[heard] - SURE, lines[heard] + SURE
     return _bands(field, lines, (low, high), LINES_PER_BAND, 0)
 
 

@@ -38,7 +38,7 @@ class _Work:
     @property
     def key(self) -> str:
         """Changes with all that the field depends on."""
-        acoustic = self.box.model_dump(mode="json", exclude={"shell", "faces", "pull", "wrap"})
+        acoustic = self.box.model_dump(mode="json", exclude={"shell", "faces", "pull", "wrap", "as_built", "measured"})
         shape = (self.section.round, self.section.width, self.section.height)
         medium = (self.air.density, self.air.sound_speed, self.air.viscosity, self.air.pressure)
         names, cells = [case.name for case in self.cases], cell_size(self.box, self.size)

@@ -4,12 +4,42 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from sordino.assess.airflow import AirState
 from sordino.assess.finding import Finding
 from sordino.assess.sources import port_power
+from sordino.assess.wording import flow_words
 from sordino.elements.buildup import leaves
 from sordino.elements.element import Element
 from sordino.elements.grille import Grille
 from sordino.plan.statement import Plan
+
+NEAR_ENOUGH = 0.02
+"""How far a fitted flow may be off what was measured."""
+
+
+def measured_findings(plan: Plan, states: dict[tuple[str, str], AirState]) -> Iterator[Finding]:
+    """Each run whose flow was measured, in the filters' state of its mode: what was predicted, what it comes to."""
+    for mode, setting in plan.mode.items():
+        state = states[mode, setting.filters]
+        for name, fitted in state.measured.items():
+            yield Finding(
+                subject=name,
+                question="data",
+                mode=mode,
+                standing="note",
+                value=state.flows[name],
+                unit="m3/s",
+                sentence=f"{name}: {flow_words(plan, fitted.wanted)} as measured; {_beside(plan, name, state)}",
+            )
+
+
+def _beside(plan: Plan, name: str, state: AirState) -> str:
+    fitted, flow = state.measured[name], state.flows[name]
+    was = f"{flow_words(plan, fitted.unfitted)} was predicted"
+    if abs(flow / fitted.wanted - 1.0) > NEAR_ENOUGH:
+        taken = flow_words(plan, flow)
+        return f"{was}, and no loss of this run makes it so: {taken} is taken. Look at the fan's speed."
+    return f"{was}, so its pressure loss is taken {fitted.factor:.2g} times as high as predicted."
 
 
 def data_findings(plan: Plan) -> Iterator[Finding]:

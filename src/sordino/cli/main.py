@@ -20,6 +20,8 @@ COMMANDS = {
     "compare": "Set variants of a project side by side.",
     "box": "Say what one lined box takes and why, and draw its sound field.",
     "search": "Look for a box that fits and loses what is wanted.",
+    "signal": "Write test signals to play, and a sheet that says how to measure.",
+    "measure": "Say what a test gave, beside what was predicted.",
     "schema": "Print the JSON Schema of the project file, for editors.",
     "demo": "Assess the bundled example and leave the results in a folder.",
 }

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from typing import Literal
 
-from pydantic import Field, field_validator, model_validator
+from pydantic import Field, PrivateAttr, field_validator, model_validator
 
 from sordino.elements import buildup
+from sordino.elements.box_as_built import AsBuilt, MeasuredLoss
 from sordino.elements.flexible_duct import Slack, round_only
 from sordino.elements.wrap import BARE, Wrap
 from sordino.errors import Refusal
@@ -123,6 +124,9 @@ class Box(Statement):
     faces: dict[Face, tuple[buildup.Layer, ...]] = Field(
         default_factory=dict, description="layers of single faces that differ from the rest"
     )
+    as_built: AsBuilt = Field(default=AsBuilt(), description="dimensions as measured; they replace those drawn")
+    measured: MeasuredLoss | None = Field(default=None, description="loss as measured in place, by octave band")
+    _drawn: dict[str, float] = PrivateAttr(default_factory=dict)
 
     wrap: Wrap = Field(default=BARE, description="insulation and jacket round the outside")
 
@@ -132,6 +136,16 @@ class Box(Statement):
         if not SMALLEST <= side <= LARGEST:
             raise Refusal("{read} is no size for a box", "boxes from 60 mm to 6 m can be assessed")
         return side
+
+    @model_validator(mode="after")
+    def _is_as_built(self) -> Box:
+        """What was measured stands in place of what was drawn."""
+        for key, value in self.as_built.given.items():
+            if key in ("length", "width", "height") and not SMALLEST <= value <= LARGEST:
+                raise Refusal(f"the measured {key} is no size for a box", "boxes from 60 mm to 6 m can be assessed")
+            self._drawn.setdefault(key, getattr(self, key))
+            self.__dict__[key] = value
+        return self
 
     @field_validator("duct")
     @classmethod
@@ -175,6 +189,11 @@ class Box(Statement):
         if mass is not None and mass > HEAVIEST_CORE:
             raise Refusal("{read} is no film", "cores of flexible duct weigh up to 2 kg/m2")
         return mass
+
+    @property
+    def drawn(self) -> dict[str, float]:
+        """Dimensions that were drawn otherwise than they were measured, m."""
+        return {key: value for key, value in self._drawn.items() if abs(value - getattr(self, key)) > 1e-9}
 
     @property
     def holds_duct(self) -> bool:

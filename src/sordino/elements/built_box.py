@@ -14,7 +14,7 @@ import numpy as np
 from pydantic import Field
 
 from sordino.bands import COUNT, LINES, LINES_PER_BAND, Array, Bands, add, at_lines
-from sordino.elements import box_walls
+from sordino.elements import box_as_built, box_walls
 from sordino.elements.box import Box
 from sordino.elements.box_estimate import estimate, line_of_sight
 from sordino.elements.box_field import BoxField
@@ -112,18 +112,28 @@ class BuiltBox(LinedBox):
         return -10.0 * np.log10(passed.reshape(COUNT, LINES_PER_BAND).mean(axis=1))
 
     def loss_at_lines(self, air: Air) -> Array:
-        """Transmission loss at LINES, dB: the field as far as it goes, then its extension."""
+        """Loss at LINES, dB: as measured; else the field as far as it goes, then its extension."""
+        found = self._predicted_at_lines(air)
+        return np.where(np.isfinite(self.measured_at_lines), self.measured_at_lines, found)
+
+    def _predicted_at_lines(self, air: Air) -> Array:
         guess = at_lines(estimate(self.build, self.layout, self.section, air))
         if self.field is None:
             return guess
         return joined(self.field, guess * line_of_sight(self.build, self.layout, air))
 
+    @property
+    def measured_at_lines(self) -> Array:
+        """Loss as measured in place, at LINES, dB; NaN where it was not."""
+        return np.repeat(np.full(COUNT, np.nan) if self.build.measured is None else self.build.measured, LINES_PER_BAND)
+
     def four_pole(self, air: Air) -> Array:
-        """The field's four-pole; beyond its limit, where nobody may use plane waves, a matched attenuator."""
+        """The field's four-pole; beyond its limit, and where a loss was measured, a matched attenuator."""
         loss = self.loss_at_lines(air)
         whole = lossy_line(LINES, self.path_length, self.wave_area, loss, air.density, air.sound_speed)
         if self.field is not None:
-            whole[: self.field.frequency.size] = self.field.pole
+            told = np.flatnonzero(np.isnan(self.measured_at_lines[: self.field.frequency.size]))
+            whole[told] = self.field.pole[told]
         return whole
 
     @property
@@ -137,7 +147,13 @@ class BuiltBox(LinedBox):
             return None
         low, high = self.field.range
         half = octave_of((high - low) / 2.0 + self.field.error + self.field.grid)
-        return {f"fibre and frame in box {self.box}": half}
+        if self.build.measured is None:
+            return {f"fibre and frame in box {self.box}": half}
+        known = np.isfinite(self.build.measured)
+        return {
+            f"fibre and frame in box {self.box}": np.where(known, 0.0, half),
+            f"measured loss of box {self.box}": np.where(known, box_as_built.SURE, 0.0),
+        }
 
     def own_noise(self, flow: float, air: Air) -> Bands:
         """Turbulence at the turns of the passage, at the outlet, after nothing has been taken off, dB."""
@@ -150,7 +166,9 @@ class BuiltBox(LinedBox):
 
         Sound through dividers and through a flexible duct's core is in the field; gaps and joints are in the default.
         """
-        return -add(-default_ceiling(), -box_walls.there_and_back(self.build, self.section, self.field))
+        most = -add(-default_ceiling(), -box_walls.there_and_back(self.build, self.section, self.field))
+        heard = self.build.measured
+        return most if heard is None else np.where(np.isfinite(heard), box_as_built.OPEN, most)
 
     def wall(self) -> Wall:
         return box_walls.wall(self.build, self.section, self.field, self.wave_area)
@@ -161,9 +179,17 @@ class BuiltBox(LinedBox):
         )
         radius = self.layout.radius
         if radius is not None and radius < KINK * self.layout.stations[0].size.diameter - 1e-9:
-            tight = f"the flexible duct bends with {1e3 * radius:.0f} mm, under one diameter: it may kink"
-            return (*told, tight)
-        return told
+            told = (*told, f"the flexible duct bends with {1e3 * radius:.0f} mm, under one diameter: it may kink")
+        return (*told, *self._measured_notes())
+
+    def _measured_notes(self) -> tuple[str, ...]:
+        drawn = [
+            f"{key} {1e3 * getattr(self.build, key):.0f} mm as measured (drawn {1e3 * was:.0f} mm)"
+            for key, was in self.build.drawn.items()
+        ]
+        loss = self.build.measured
+        heard = [] if loss is None else [f"loss as measured in place at {box_as_built.bands_told(np.array(loss))}"]
+        return (*drawn, *heard)
 
 
 def joined(field: BoxField, guess: Array) -> Array:

@@ -9,7 +9,7 @@ from sordino.elements.junction import Branch
 from sordino.elements.lined_box import LinedBox
 from sordino.elements.open_end import OpenEnd
 from sordino.names import near
-from sordino.plan import extents, holding, ways
+from sordino.plan import extents, holding, tested, ways
 from sordino.plan.faults import Complaint
 from sordino.plan.fitting import bare_end, bare_start, opens
 from sordino.plan.lines import Path
@@ -19,7 +19,7 @@ from sordino.plan.statement import Plan
 def complaints(plan: Plan) -> Iterator[Complaint]:
     """Every mistake between the parts of a plan; what would only follow from another one is left unsaid."""
     own = (_names_twice, _shells, _movers, _modes, _schedule, _targets, _windows, _points)
-    for check in (*own, extents.complaints, holding.complaints):
+    for check in (*own, extents.complaints, holding.complaints, tested.complaints):
         yield from check(plan)
     ends, boxes = tuple(_runs(plan)), tuple(_boxes(plan))
     joints = () if ends else (*_ports(plan), *_junctions(plan))

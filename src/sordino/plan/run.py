@@ -2,10 +2,20 @@
 
 from __future__ import annotations
 
-from pydantic import Field
+from typing import Annotated
+
+from pydantic import BeforeValidator, Field
 
 from sordino.elements.parts import Part
 from sordino.quantities import Flow, Size, Statement
+
+
+def _by_mode(value: object) -> object:
+    return value if isinstance(value, dict) else {"": value}
+
+
+Measured = Annotated[dict[str, Flow], BeforeValidator(_by_mode)]
+"""Flows as measured by mode, m3/s, along the run's own direction; the one mode of a plan goes without its name."""
 
 
 class Run(Statement):
@@ -18,4 +28,5 @@ class Run(Statement):
     wanted: Flow | None = Field(
         default=None, description="flow that this run should carry, in the mode that carries most; a tenth less counts"
     )
+    measured: Measured = Field(default_factory=dict, description="flow as measured, or a table of flows by mode")
     within: str | None = Field(default=None, alias="in", description="where the run lies unless a part says otherwise")

@@ -18,6 +18,7 @@ from sordino.plan.run import Run
 from sordino.plan.shell import Shell
 from sordino.plan.site import Site
 from sordino.plan.stand import Stand
+from sordino.plan.test import Test
 from sordino.quantities import Fraction, Statement
 
 
@@ -49,6 +50,7 @@ class Plan(Statement):
     appliance: dict[str, Appliance] = Field(default_factory=dict, description="what burns fuel near the project")
     session: Session = Session()
     mode: dict[str, Mode] = Field(default_factory=lambda: {"normal": Mode()}, min_length=1)
+    test: dict[str, Test] = Field(default_factory=dict, description="what was measured, and how")
     variant: dict[str, dict[str, Any]] = Field(default_factory=dict, description="named overlays: only what differs")
 
     def place_name(self, key: str) -> str:
