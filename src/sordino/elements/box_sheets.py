@@ -1,0 +1,287 @@
+"""The sheets of a casing: layer by layer, which board runs past which, and where each of them ends.
+
+Each layer lies round the one before it as a shell. A sheet is what of its face's layer lies outside the inner planes of
+its own face and inside those of the faces that run past it, so that the sheets of a layer fill it without gap or
+overlap. Who runs past whom alternates from layer to layer, so that no joint lies over a joint; boards run past
+cavities. Two faces that meet too flatly for a saw's bevel are mitred.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from math import asin, hypot, radians
+
+from sordino.elements import buildup
+from sordino.elements.box import Box
+from sordino.physics.wave import prism as wave
+
+Vector = tuple[float, float, float]
+Flat = tuple[float, float]
+Tagged = list[tuple[Flat, str]]
+"""Corners of a polygon, each with the name of what the edge after it ends at."""
+STEEPEST = radians(45.5)
+"""Bevel from square that a saw can still cut."""
+FAR = 1e3
+EVEN = ("left", "right", "left slope", "right slope", "floor", "ceiling", "front", "back")
+ODD = ("front", "back", "ceiling", "floor", "right slope", "left slope", "right", "left")
+"""Faces by layer, each running past those before it."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Frame:
+    """A place in the box and three directions: two in a face, and outwards."""
+
+    origin: Vector
+    u: Vector
+    v: Vector
+    n: Vector
+
+    def at(self, u: float, v: float, w: float) -> Vector:
+        """The point that is so far along the three directions."""
+        o, a, b, c = self.origin, self.u, self.v, self.n
+        return (
+            o[0] + u * a[0] + v * b[0] + w * c[0],
+            o[1] + u * a[1] + v * b[1] + w * c[1],
+            o[2] + u * a[2] + v * b[2] + w * c[2],
+        )
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Plane:
+    """A plane, and what ends at it: the points with normal . q below `offset` lie inside."""
+
+    name: str
+    normal: Vector
+    offset: float
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Sheet:
+    """One layer of one face, m: its inner and outer polygon in the frame, whose origin lies on its inner side."""
+
+    face: str
+    level: int
+    layer: buildup.Layer
+    damped: bool
+    """Whether damping compound lies under it."""
+    frame: Frame
+    depth: float
+    inner: tuple[Flat, ...]
+    outer: tuple[Flat, ...]
+    blank: tuple[Flat, ...]
+    """What it is cut from: every edge where it reaches farthest."""
+    ends: tuple[str, ...]
+    """What each edge of the blank ends at."""
+    tilts: tuple[float, ...]
+    """How far the edges of the blank are from square, rad; above 0 where the inner side is the longer one."""
+    middle: float
+    """Area half way through it, m2."""
+
+    @property
+    def volume(self) -> float:
+        """m3, by Simpson's rule, which is exact for a slab with straight bevels."""
+        return self.depth / 6.0 * (area(self.inner) + 4.0 * self.middle + area(self.outer))
+
+
+def sheets(box: Box, prism: wave.Prism, face: str = "front") -> tuple[Sheet, ...]:
+    """Every board and cavity of the casing, from inside, if `face` closes the box."""
+    bases = frames(prism)
+    stacks = {name: _stack(box.layers(name)) for name in bases}
+    offsets = {name: _dot(base.n, base.origin) for name, base in bases.items()}
+    found: list[Sheet] = []
+    for level in range(max(len(stack) for stack in stacks.values())):
+        here = {name: stack[level] for name, stack in stacks.items() if level < len(stack)}
+        after = {name: offset + (_depth(here[name][0]) if name in here else 0.0) for name, offset in offsets.items()}
+        order = sorted(here, key=lambda name: _rank(name, level, face, here[name][0]))
+        for name in here:
+            limits = tuple(_limits(name, order, bases, offsets, after, here))
+            found.append(_sheet(name, level, here[name], bases[name], offsets[name], limits))
+        offsets = after
+    return tuple(found)
+
+
+def frames(prism: wave.Prism) -> dict[str, Frame]:
+    """Each face of the box with a corner of its inside, two directions in it and its way out, right-handed."""
+    found = {name: _upright(a, b) for name, a, b in profile_edges(prism)}
+    found["front"] = Frame(origin=(0.0, 0.0, 0.0), u=(1.0, 0.0, 0.0), v=(0.0, 0.0, 1.0), n=(0.0, -1.0, 0.0))
+    found["back"] = Frame(origin=(0.0, prism.width, 0.0), u=(-1.0, 0.0, 0.0), v=(0.0, 0.0, 1.0), n=(0.0, 1.0, 0.0))
+    return found
+
+
+def profile_edges(prism: wave.Prism) -> tuple[tuple[str, Flat, Flat], ...]:
+    """The faces round the profile against the clock, each with its two inner corners."""
+    length, height, left, right = prism.length, prism.height, prism.left, prism.right
+    corners: tuple[Flat, ...] = (
+        (0.0, 0.0),
+        (length, 0.0),
+        (length, height - right.drop),
+        (length - right.run, height),
+        (left.run, height),
+        (0.0, height - left.drop),
+    )
+    names = ("floor", "right", "right slope", "ceiling", "left slope", "left")
+    pairs = zip(names, corners, (*corners[1:], corners[0]), strict=True)
+    return tuple((name, a, b) for name, a, b in pairs if hypot(b[0] - a[0], b[1] - a[1]) > wave.FLAT)
+
+
+def _upright(a: Flat, b: Flat) -> Frame:
+    long = hypot(b[0] - a[0], b[1] - a[1])
+    dx, dz = (b[0] - a[0]) / long, (b[1] - a[1]) / long
+    return Frame(origin=(a[0], 0.0, a[1]), u=(dx, 0.0, dz), v=(0.0, -1.0, 0.0), n=(dz, 0.0, -dx))
+
+
+def _stack(layers: buildup.Buildup) -> list[tuple[buildup.Layer, bool]]:
+    """Boards and cavities from inside, each with whether compound lies under it."""
+    found: list[tuple[buildup.Layer, bool]] = []
+    damped = False
+    for layer in layers:
+        if not layer.damping:
+            found.append((layer, damped))
+        damped = layer.damping
+    return found
+
+
+def _depth(layer: buildup.Layer) -> float:
+    return layer.thickness or layer.cavity or 0.0
+
+
+def _rank(name: str, level: int, closing: str, layer: buildup.Layer) -> tuple[bool, int]:
+    even = level % 2 == 0
+    if name == closing and name not in ("front", "back"):
+        return layer.board is not None, len(EVEN) if even else -1
+    return layer.board is not None, (EVEN if even else ODD).index(name)
+
+
+def _limits(
+    name: str,
+    order: list[str],
+    bases: dict[str, Frame],
+    before: dict[str, float],
+    after: dict[str, float],
+    here: dict[str, tuple[buildup.Layer, bool]],
+) -> Iterator[Plane]:
+    """Where a sheet ends: at outer planes of the faces it runs past, inner ones of those that run past it."""
+    for other, base in bases.items():
+        if other == name:
+            continue
+        boards = other in here and here[name][0].board and here[other][0].board
+        mitre = _mitre(name, other, bases, before, after) if boards else None
+        past = other in order and order.index(other) > order.index(name)
+        yield mitre or Plane(name=other, normal=base.n, offset=before[other] if past else after[other])
+
+
+def _mitre(
+    name: str, other: str, bases: dict[str, Frame], before: dict[str, float], after: dict[str, float]
+) -> Plane | None:
+    """The plane through the inner and the outer edge at which two flatly meeting faces part; None if they lap."""
+    one, two = bases[name].n, bases[other].n
+    if not 0.0 < asin(min(_dot(one, two), 1.0)) - STEEPEST or not _adjacent(name, other, bases):
+        return None
+    inside, outside = (_crossing(one, at[name], two, at[other]) for at in (before, after))
+    dx, dz = outside[0] - inside[0], outside[1] - inside[1]
+    long = hypot(dx, dz)
+    normal = (dz / long, 0.0, -dx / long)
+    if _dot(normal, two) < _dot(normal, one):
+        normal = (-normal[0], 0.0, -normal[2])
+    return Plane(name=other, normal=normal, offset=normal[0] * inside[0] + normal[2] * inside[1])
+
+
+def _adjacent(name: str, other: str, bases: dict[str, Frame]) -> bool:
+    ring = [each for each in bases if each not in ("front", "back")]
+    if name not in ring or other not in ring:
+        return False
+    return (ring.index(name) - ring.index(other)) % len(ring) in (1, len(ring) - 1)
+
+
+def _crossing(one: Vector, first: float, two: Vector, second: float) -> Flat:
+    cross = one[0] * two[2] - one[2] * two[0]
+    return (first * two[2] - second * one[2]) / cross, (one[0] * second - two[0] * first) / cross
+
+
+def _sheet(
+    name: str,
+    level: int,
+    here: tuple[buildup.Layer, bool],
+    base: Frame,
+    offset: float,
+    limits: tuple[Plane, ...],
+) -> Sheet:
+    layer, damped = here
+    shift = offset - _dot(base.n, base.origin)
+    frame = Frame(origin=base.at(0.0, 0.0, shift), u=base.u, v=base.v, n=base.n)
+    return sheet_between(name, level, layer, damped, frame, _depth(layer), limits)
+
+
+def sheet_between(
+    name: str, level: int, layer: buildup.Layer, damped: bool, frame: Frame, depth: float, limits: tuple[Plane, ...]
+) -> Sheet:
+    """The sheet of that depth on the frame's plane, between other planes."""
+    inner, middle, outer = (cut_flat(frame, w, w, limits) for w in (0.0, depth / 2.0, depth))
+    blank = cut_flat(frame, 0.0, depth, limits)
+    tilt = {plane.name: asin(max(-1.0, min(1.0, _dot(plane.normal, frame.n)))) for plane in limits}
+    return Sheet(
+        face=name,
+        level=level,
+        layer=layer,
+        damped=damped,
+        frame=frame,
+        depth=depth,
+        inner=_points(inner),
+        outer=_points(outer),
+        blank=_points(blank),
+        ends=tuple(tag for _, tag in blank),
+        tilts=tuple(tilt[tag] for _, tag in blank),
+        middle=area(_points(middle)),
+    )
+
+
+def cut_flat(frame: Frame, low: float, high: float, limits: tuple[Plane, ...]) -> Tagged:
+    """What lies inside all planes between two heights over the frame's plane, seen from outside."""
+    polygon: Tagged = [((-FAR, -FAR), ""), ((FAR, -FAR), ""), ((FAR, FAR), ""), ((-FAR, FAR), "")]
+    for plane in limits:
+        a, b, c = (_dot(plane.normal, way) for way in (frame.u, frame.v, frame.n))
+        bound = plane.offset - _dot(plane.normal, frame.origin) - min(c * low, c * high)
+        polygon = _clipped(polygon, (a, b), bound, plane.name)
+    return polygon
+
+
+def _clipped(polygon: Tagged, normal: Flat, bound: float, tag: str) -> Tagged:
+    """What of a convex polygon lies below `bound` along a direction."""
+    sides = [normal[0] * p[0] + normal[1] * p[1] - bound for p, _ in polygon]
+    kept: Tagged = []
+    for index, (point, edge) in enumerate(polygon):
+        after, here, there = (index + 1) % len(polygon), sides[index], sides[(index + 1) % len(polygon)]
+        if here <= 0.0:
+            kept.append((point, edge))
+        if (here < 0.0) != (there < 0.0) and here != there and here != 0.0 and there != 0.0:
+            share = here / (here - there)
+            end = polygon[after][0]
+            crossing = (point[0] + share * (end[0] - point[0]), point[1] + share * (end[1] - point[1]))
+            kept.append((crossing, tag if here < 0.0 else edge))
+        elif here == 0.0 and there > 0.0:
+            kept[-1] = (point, tag)
+    return _distinct(kept)
+
+
+def _distinct(polygon: Tagged) -> Tagged:
+    """Without edges of no length."""
+    found = [
+        (point, tag)
+        for index, (point, tag) in enumerate(polygon)
+        if hypot(*(a - b for a, b in zip(point, polygon[(index + 1) % len(polygon)][0], strict=True))) > wave.FLAT
+    ]
+    return found if len(found) > 2 else []
+
+
+def _points(polygon: Tagged) -> tuple[Flat, ...]:
+    return tuple(point for point, _ in polygon)
+
+
+def area(ring: tuple[Flat, ...]) -> float:
+    """Area of a polygon, m2."""
+    return sum(a[0] * b[1] - a[1] * b[0] for a, b in zip(ring, (*ring[1:], *ring[:1]), strict=True)) / 2.0
+
+
+def _dot(a: Vector, b: Vector) -> float:
+    return a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
