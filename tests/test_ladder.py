@@ -21,7 +21,7 @@ LADDER = (
     "elements",
     "plan",
     "assess",
-    "search",
+    "search build",
     "report",
     "cli",
 )

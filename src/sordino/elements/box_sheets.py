@@ -71,6 +71,8 @@ class Sheet:
     outer: tuple[Flat, ...]
     blank: tuple[Flat, ...]
     """What it is cut from: every edge where it reaches farthest."""
+    core: tuple[Flat, ...]
+    """What it covers over its whole depth."""
     ends: tuple[str, ...]
     """What each edge of the blank ends at."""
     tilts: tuple[float, ...]
@@ -230,6 +232,7 @@ def sheet_between(
         inner=_points(inner),
         outer=_points(outer),
         blank=_points(blank),
+        core=_points(cut_flat(frame, depth, 0.0, limits)),
         ends=tuple(tag for _, tag in blank),
         tilts=tuple(tilt[tag] for _, tag in blank),
         middle=area(_points(middle)),
@@ -237,11 +240,15 @@ def sheet_between(
 
 
 def cut_flat(frame: Frame, low: float, high: float, limits: tuple[Plane, ...]) -> Tagged:
-    """What lies inside all planes between two heights over the frame's plane, seen from outside."""
+    """What lies inside all planes at some height from `low` to `high` over the frame's plane, seen from outside.
+
+    With `low` above `high`, what lies inside them at all heights between the two.
+    """
     polygon: Tagged = [((-FAR, -FAR), ""), ((FAR, -FAR), ""), ((FAR, FAR), ""), ((-FAR, FAR), "")]
     for plane in limits:
         a, b, c = (_dot(plane.normal, way) for way in (frame.u, frame.v, frame.n))
-        bound = plane.offset - _dot(plane.normal, frame.origin) - min(c * low, c * high)
+        nearest = min(c * low, c * high) if low <= high else max(c * low, c * high)
+        bound = plane.offset - _dot(plane.normal, frame.origin) - nearest
         polygon = _clipped(polygon, (a, b), bound, plane.name)
     return polygon
 

@@ -18,7 +18,7 @@ from sordino.plan.statement import Plan
 
 def complaints(plan: Plan) -> Iterator[Complaint]:
     """Every mistake between the parts of a plan; what would only follow from another one is left unsaid."""
-    for check in (_names_twice, _shells, _movers, _modes, _targets, _windows, _points, extents.complaints):
+    for check in (_names_twice, _shells, _movers, _modes, _targets, _windows, _points, _access, extents.complaints):
         yield from check(plan)
     ends, boxes = tuple(_runs(plan)), tuple(_boxes(plan))
     joints = () if ends else (*_ports(plan), *_junctions(plan))
@@ -57,6 +57,11 @@ def _modes(plan: Plan) -> Iterator[Complaint]:
     for name, mode in plan.mode.items():
         for mover in mode.speeds:
             yield from _known(("mode", name, "speeds", mover), mover, tuple(plan.mover), "mover")
+
+
+def _access(plan: Plan) -> Iterator[Complaint]:
+    for box in plan.build.access:
+        yield from _known(("build", "access", box), box, tuple(plan.box), "box")
 
 
 def _targets(plan: Plan) -> Iterator[Complaint]:

@@ -8,6 +8,7 @@ from pydantic import Field
 
 from sordino.elements.box import Box
 from sordino.elements.junction import Junction
+from sordino.plan.building import Building
 from sordino.plan.mover import Mover
 from sordino.plan.room import Room, Space
 from sordino.plan.run import Run
@@ -39,6 +40,7 @@ class Plan(Statement):
     junction: dict[str, Junction] = Field(default_factory=dict)
     run: dict[str, Run] = Field(default_factory=dict)
     mode: dict[str, Mode] = Field(default_factory=lambda: {"normal": Mode()}, min_length=1)
+    build: Building = Building()
     variant: dict[str, dict[str, Any]] = Field(default_factory=dict, description="named overlays: only what differs")
 
     def place_name(self, key: str) -> str:
