@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from sordino.elements.box import Box, Face
+from sordino.elements.box import Face
 from sordino.elements.box_clash import Clash
 from sordino.elements.box_sheets import frames, profile_edges
 from sordino.elements.built_box import BuiltBox
@@ -33,7 +33,7 @@ class Closing:
         return bool(self.serves)
 
 
-def closing(box: Box, prism: wave.Prism, access: Face | None = None, serves: tuple[str, ...] = ()) -> Closing:
+def closing(prism: wave.Prism, access: Face | None = None, serves: tuple[str, ...] = ()) -> Closing:
     """The face that was asked for, or front or back, whichever has no duct in it; raises Clash if it can't close."""
     if access is not None:
         _check(prism, access)

@@ -52,7 +52,7 @@ def settled(frame: Frame, rings: tuple[tuple[Flat, ...], ...]) -> tuple[Frame, t
 
 def _mm(length: float) -> float:
     """Millimetres without the last bits of arithmetic."""
-    return round(MM * length, 6) + 0.0
+    return round(MM * length, 9) + 0.0
 
 
 def dot(a: tuple[float, float, float], b: tuple[float, float, float]) -> float:

@@ -67,7 +67,7 @@ def _stretches(
     along = np.linspace(0.0, angle.length, count + 1)
     flat = _lattice(stick_section(angle.opening, side))
     points = _points(angle.frame, flat, along)
-    free: Array = painted(prism, points) > 0
+    free: Array = (painted(prism, points) > 0) & _inside(prism, points)
     if prism.tube is not None:
         free &= distance(points, prism.tube.centreline) > prism.tube.radius + FREE
     for board in boards:
@@ -109,6 +109,12 @@ def _local(frame: Frame, points: Array) -> tuple[Array, Array, Array]:
     away = points - np.array(frame.origin)
     u, v, n = (away @ np.array(way) for way in (frame.u, frame.v, frame.n))
     return u, v, n
+
+
+def _inside(prism: wave.Prism, points: Array) -> Array:
+    """Regions of fibre may reach past a slope."""
+    walls = inside_planes(frames(prism))
+    return np.all([points @ np.array(wall.normal) < wall.offset for wall in walls], axis=0)
 
 
 def _in_sheet(board: Sheet, points: Array) -> Array:

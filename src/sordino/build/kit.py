@@ -98,13 +98,16 @@ def stick_mass(stick: Stick) -> float:
 def kits(plan: Plan) -> tuple[Kit, ...]:
     """A kit for each box of the plan; raises Clash where one can't be closed or bevels eat up a face of it."""
     found = [(name, part) for name, run in plan.run.items() for part in run.parts if isinstance(part, BuiltBox)]
-    return tuple(kit(plan, built, run, f"{built.box} " if len(found) > 1 else "") for run, built in found)
+    return tuple(
+        kit(built, plan.build, served(plan, built.box), run, f"{built.box} " if len(found) > 1 else "")
+        for run, built in found
+    )
 
 
-def kit(plan: Plan, built: BuiltBox, run: str, prefix: str = "") -> Kit:
-    """The kit of one box that stands in that run; `prefix` comes before the label of each part."""
-    box, made, building = built.build, built.layout, plan.build
-    last = closing(box, made.prism, building.access.get(built.box), served(plan, built.box))
+def kit(built: BuiltBox, building: Building, serves: tuple[str, ...] = (), run: str = "", prefix: str = "") -> Kit:
+    """The kit of one box; `serves` are filters and dampers next to it, `prefix` comes before every label."""
+    box, made = built.build, built.layout
+    last = closing(made.prism, building.access.get(built.box), serves)
     mouths = openings(made.prism, building.clearance)
     boards = tuple(with_holes(part, mouths) for part in panels(box, made.prism, last.face, prefix))
     inside = sticks(made.prism, divider_sheets(box, made.prism), building.stick, last.face, prefix)

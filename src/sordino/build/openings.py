@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from sordino.build.faces import MM, dot, inside_planes
 from sordino.build.part import Hole, Part
+from sordino.elements.box_clash import Clash
 from sordino.elements.box_sheets import Flat, Frame, Vector, frames
 from sordino.physics.wave import prism as wave
 
@@ -49,6 +50,14 @@ def openings(prism: wave.Prism, clearance: float) -> tuple[Opening, ...]:
 
 def _opening(name: str, port: wave.Port, bases: dict[str, Frame], wanted: float) -> Opening:
     base = bases[port.face]
+    room = _room(port, base, bases)
+    if room < -1e-6:
+        raise Clash(
+            f"the duct of the {name} runs into the wall beside it by {{over}}",
+            f"move the {name} by {{least}} or more",
+            over=-room,
+            least=-room,
+        )
     x, y, z = port.centre
     return Opening(
         name=name,
@@ -57,7 +66,7 @@ def _opening(name: str, port: wave.Port, bases: dict[str, Frame], wanted: float)
         axis=base.n,
         diameter=None if port.diameter is None else MM * port.diameter,
         sides=None if port.sides is None else (MM * port.sides[0], MM * port.sides[1]),
-        clearance=MM * max(min(wanted, _room(port, base, bases)), 0.0),
+        clearance=MM * max(min(wanted, room), 0.0),
         wanted=MM * wanted,
     )
 
@@ -94,10 +103,5 @@ def hole_in(part: Part, opening: Opening) -> Hole:
         opening.centre[2] - part.pose.origin[2],
     )
     diameter, sides = opening.hole
-    centre = (round(dot(away, part.pose.u), 6) + 0.0, round(dot(away, part.pose.v), 6) + 0.0)
+    centre = (round(dot(away, part.pose.u), 9) + 0.0, round(dot(away, part.pose.v), 9) + 0.0)
     return Hole(label=opening.name, centre=centre, diameter=diameter, sides=sides)
-
-
-def exact(part: Part) -> Part:
-    """The same part without holes."""
-    return replace(part, holes=())

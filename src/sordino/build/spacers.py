@@ -77,12 +77,13 @@ def _span(ends: tuple[Flat, Flat], own: HalfPlane, walls: list[HalfPlane], side:
     low, high = 0.0, long
     for normal, bound in walls:
         rate = normal[0] * along[0] + normal[1] * along[1]
-        if abs(rate) < 1e-9:
-            continue
         for depth in (0.0, side):
             u, v = ends[0][0] - depth * own[0][0], ends[0][1] - depth * own[0][1]
-            at = (bound - normal[0] * u - normal[1] * v) / rate
-            low, high = (low, min(high, at)) if rate > 0.0 else (max(low, at), high)
+            room = bound - normal[0] * u - normal[1] * v
+            if abs(rate) > 1e-9:
+                low, high = (low, min(high, room / rate)) if rate > 0.0 else (max(low, room / rate), high)
+            elif room < -1e-9:
+                return 0.0, 0.0
     return low, high
 
 

@@ -167,10 +167,30 @@ def _limits(
     for other, base in bases.items():
         if other == name:
             continue
-        boards = other in here and here[name][0].board and here[other][0].board
-        mitre = _mitre(name, other, bases, before, after) if boards else None
         past = other in order and order.index(other) > order.index(name)
+        mitre = _mitre(name, other, bases, before, after) if _both_boards(name, other, here) else None
+        if past and _parted(name, other, bases, here):
+            past = False
         yield mitre or Plane(name=other, normal=base.n, offset=before[other] if past else after[other])
+
+
+def _both_boards(name: str, other: str, here: dict[str, tuple[buildup.Layer, bool]]) -> bool:
+    return all(each in here and here[each][0].board is not None for each in (name, other))
+
+
+def _parted(name: str, other: str, bases: dict[str, Frame], here: dict[str, tuple[buildup.Layer, bool]]) -> bool:
+    """Whether a face lies between the two that one of them is mitred with, so that they don't meet."""
+    return any(
+        _adjacent(name, mid, bases)
+        and _adjacent(mid, other, bases)
+        and (_flat(name, mid, bases, here) or _flat(mid, other, bases, here))
+        for mid in bases
+    ) and not _adjacent(name, other, bases)
+
+
+def _flat(one: str, other: str, bases: dict[str, Frame], here: dict[str, tuple[buildup.Layer, bool]]) -> bool:
+    """Whether two faces meet too flatly to lap."""
+    return _both_boards(one, other, here) and asin(max(min(_dot(bases[one].n, bases[other].n), 1.0), -1.0)) > STEEPEST
 
 
 def _mitre(
@@ -178,7 +198,7 @@ def _mitre(
 ) -> Plane | None:
     """The plane through the inner and the outer edge at which two flatly meeting faces part; None if they lap."""
     one, two = bases[name].n, bases[other].n
-    if not 0.0 < asin(min(_dot(one, two), 1.0)) - STEEPEST or not _adjacent(name, other, bases):
+    if asin(max(min(_dot(one, two), 1.0), -1.0)) <= STEEPEST or not _adjacent(name, other, bases):
         return None
     inside, outside = (_crossing(one, at[name], two, at[other]) for at in (before, after))
     dx, dz = outside[0] - inside[0], outside[1] - inside[1]

@@ -6,7 +6,6 @@ from pydantic import Field, field_validator
 
 from sordino.elements.box import Face
 from sordino.errors import Refusal
-from sordino.kinds import INCH
 from sordino.quantities import Length, NotNegative, Statement
 
 WIDEST = 0.02
@@ -19,7 +18,7 @@ class Building(Statement):
     clearance: NotNegative = Field(default=0.002, description="room left all round a duct in its hole, for sealant")
     tolerance: NotNegative = Field(default=0.001, description="how far a cut part may be off its size")
     stick: Length = Field(default=0.025, description="side of the square sticks along the inside edges and of cleats")
-    screws: Length = Field(default=6 * INCH, description="distance of screws along a joint")
+    screws: Length = Field(default=0.15, description="distance of screws along a joint")
     gasket: Length = Field(default=0.006, description="thickness of the gasket under a removable panel, not pressed")
     access: dict[str, Face] = Field(
         default_factory=dict, description="for each box by name, the face that is closed last and can be reached"
