@@ -18,8 +18,9 @@ from sordino.elements.built_box import BuiltBox
 from sordino.plan.building import Building
 from sordino.quantities import Size
 
+Casing = list[dict[str, Any]]
 PLY, MDF = {"board": "plywood", "thickness": "18 mm"}, {"board": "MDF", "thickness": "12 mm"}
-CASINGS = (
+CASINGS: tuple[Casing, ...] = (
     [PLY],
     [MDF],
     [PLY, PLY],
@@ -45,7 +46,7 @@ def _mm(low: int, high: int) -> st.SearchStrategy[int]:
 
 
 @st.composite
-def random_kits(draw: st.DrawFn, casings: tuple[list[dict[str, Any]], ...] = CASINGS, faces: bool = True) -> Kit:
+def random_kits(draw: st.DrawFn, casings: tuple[Casing, ...] = CASINGS, faces: bool = True) -> Kit:
     """Boxes stated in full: flat or under one or two slopes, with up to two dividers, of one casing or two."""
     length, width, height = draw(_mm(500, 1600)), draw(_mm(260, 800)), draw(_mm(300, 900))
     told: dict[str, Any] = {

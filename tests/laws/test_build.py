@@ -16,7 +16,8 @@ from sordino.build.part import Part
 from sordino.build.solid import cavity, hull, pushed_in, solid
 from sordino.build.steps import steps
 from sordino.elements import buildup
-from sordino.elements.box_sheets import area, frames
+from sordino.elements.box_planes import area
+from sordino.elements.box_sheets import frames
 
 DUST = 1.0
 """Volume that counts as none, mm3."""

@@ -7,9 +7,10 @@ from dataclasses import dataclass
 from math import acos, cos, pi, sin, tan
 from typing import Literal
 
-from sordino.build.faces import dot, inside_planes
+from sordino.build.faces import inside_planes
 from sordino.elements.box_dividers import OPEN
-from sordino.elements.box_sheets import Flat, Frame, Plane, Sheet, Vector, frames, profile_edges
+from sordino.elements.box_planes import Flat, Frame, Plane, Vector, dot
+from sordino.elements.box_sheets import Sheet, frames, profile_edges
 from sordino.physics.wave import prism as wave
 
 Ends = tuple[Vector, Vector]

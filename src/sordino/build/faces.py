@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from sordino.elements.box_sheets import Flat, Frame, Plane, area, cut_flat, frames
+from sordino.elements.box_planes import Flat, Frame, Plane, area, cut_flat, dot
+from sordino.elements.box_sheets import frames
 from sordino.physics.wave import prism as wave
 
 MM = 1e3
@@ -53,8 +54,3 @@ def settled(frame: Frame, rings: tuple[tuple[Flat, ...], ...]) -> tuple[Frame, t
 def _mm(length: float) -> float:
     """Millimetres without the last bits of arithmetic."""
     return round(MM * length, 9) + 0.0
-
-
-def dot(a: tuple[float, float, float], b: tuple[float, float, float]) -> float:
-    """Scalar product."""
-    return a[0] * b[0] + a[1] * b[1] + a[2] * b[2]

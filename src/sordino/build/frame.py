@@ -14,9 +14,10 @@ import numpy as np
 
 from sordino.bands import Array
 from sordino.build.angles import Angle, beside, edges, stick_section
-from sordino.build.faces import MM, dot, inside_planes
+from sordino.build.faces import MM, inside_planes
 from sordino.build.part import Stick
-from sordino.elements.box_sheets import Flat, Frame, Sheet, frames
+from sordino.elements.box_planes import Flat, Frame, dot
+from sordino.elements.box_sheets import Sheet, frames
 from sordino.physics.wave import prism as wave
 from sordino.physics.wave.line import distance
 from sordino.physics.wave.painting import painted
@@ -27,6 +28,8 @@ SHORTEST = 0.08
 """Room for two screws, m (judgement)."""
 FREE = 0.003
 """Room between a stick and the flexible duct, m."""
+HAIR = 0.001
+"""Room between a stick and whatever ends it, m."""
 GRID = 5
 """Points along each side of a stick's section."""
 
@@ -120,9 +123,8 @@ def _inside(prism: wave.Prism, points: Array) -> Array:
 def _in_sheet(board: Sheet, points: Array) -> Array:
     u, v, w = _local(board.frame, points)
     us, vs = ([point[axis] for point in board.blank] for axis in (0, 1))
-    hair = 1e-3
-    inside = (w > -1e-6) & (w < board.depth + 1e-6) & (u > min(us) - hair) & (u < max(us) + hair)
-    return inside & (v > min(vs) - hair) & (v < max(vs) + hair)
+    inside = (w > -1e-6) & (w < board.depth + 1e-6) & (u > min(us) - HAIR) & (u < max(us) + HAIR)
+    return inside & (v > min(vs) - HAIR) & (v < max(vs) + HAIR)
 
 
 def _in_stick(angle: Angle, low: float, high: float, side: float, points: Array) -> Array:
@@ -130,7 +132,8 @@ def _in_stick(angle: Angle, low: float, high: float, side: float, points: Array)
     u, v, n = _local(angle.frame, points)
     section = stick_section(angle.opening, side)
     us, vs = ([corner[axis] for corner in section] for axis in (0, 1))
-    return (u > min(us)) & (u < max(us)) & (v > min(vs)) & (v < max(vs)) & (n > low) & (n < high)
+    across = (u > min(us) - HAIR) & (u < max(us) + HAIR) & (v > min(vs) - HAIR) & (v < max(vs) + HAIR)
+    return across & (n > low - HAIR) & (n < high + HAIR)
 
 
 def _stick(angle: Angle, low: float, high: float, side: float) -> Stick:

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from sordino.build.faces import MM, dot, inside_planes
+from sordino.build.faces import MM, inside_planes
 from sordino.build.part import Hole, Part
 from sordino.elements.box_clash import Clash
-from sordino.elements.box_sheets import Flat, Frame, Vector, frames
+from sordino.elements.box_planes import Flat, Frame, Vector, dot
+from sordino.elements.box_sheets import frames
 from sordino.physics.wave import prism as wave
 
 NAMES = ("inlet", "outlet")

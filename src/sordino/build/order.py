@@ -12,7 +12,8 @@ from dataclasses import dataclass
 
 from sordino.build.part import Part, Stick
 from sordino.build.solid import pushed_in, solid
-from sordino.elements.box_sheets import EVEN, Frame, Vector
+from sordino.elements.box_planes import Frame, Vector
+from sordino.elements.box_sheets import EVEN
 
 Piece = Part | Stick
 FAR = 2e4

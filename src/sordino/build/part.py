@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from sordino.elements.box_sheets import Flat, Frame, Vector
+from sordino.elements.box_planes import Flat, Frame, Vector
 
 Grain = Literal["u", "v", "none"]
 """Along which side of the drawing the grain runs; none where the board has none."""

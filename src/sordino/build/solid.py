@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from sordino.build.part import Hole, Part, Stick
-from sordino.elements.box_sheets import Flat, Frame, Vector, profile_edges
+from sordino.elements.box_planes import Flat, Frame, Vector
+from sordino.elements.box_sheets import profile_edges
 from sordino.physics.wave import prism as wave
 
 if TYPE_CHECKING:

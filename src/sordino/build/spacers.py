@@ -6,12 +6,13 @@ from collections.abc import Iterator
 from itertools import pairwise
 from math import hypot
 
-from sordino.build.faces import MM, dot
+from sordino.build.faces import MM
 from sordino.build.frame import SHORTEST
 from sordino.build.openings import Opening
 from sordino.build.part import Stick
 from sordino.elements.box import Box
-from sordino.elements.box_sheets import Flat, Frame, Sheet, sheets
+from sordino.elements.box_planes import Flat, Frame, dot
+from sordino.elements.box_sheets import Sheet, sheets
 from sordino.physics.wave import prism as wave
 
 HalfPlane = tuple[Flat, float]

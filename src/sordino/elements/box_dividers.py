@@ -6,7 +6,8 @@ from collections.abc import Iterator
 
 from sordino.elements import buildup
 from sordino.elements.box import Box
-from sordino.elements.box_sheets import Frame, Plane, Sheet, Vector, frames, sheet_between
+from sordino.elements.box_planes import Frame, Plane, Vector
+from sordino.elements.box_sheets import Sheet, frames, sheet_between
 from sordino.physics.wave import prism as wave
 
 OPEN = "open"

@@ -14,46 +14,14 @@ from math import asin, hypot, radians
 
 from sordino.elements import buildup
 from sordino.elements.box import Box
+from sordino.elements.box_planes import Flat, Frame, Plane, Tagged, Vector, area, cut_flat, dot
 from sordino.physics.wave import prism as wave
 
-Vector = tuple[float, float, float]
-Flat = tuple[float, float]
-Tagged = list[tuple[Flat, str]]
-"""Corners of a polygon, each with the name of what the edge after it ends at."""
 STEEPEST = radians(45.5)
 """Bevel from square that a saw can still cut."""
-FAR = 1e3
 EVEN = ("left", "right", "left slope", "right slope", "floor", "ceiling", "front", "back")
 ODD = ("front", "back", "ceiling", "floor", "right slope", "left slope", "right", "left")
 """Faces by layer, each running past those before it."""
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Frame:
-    """A place in the box and three directions: two in a face, and outwards."""
-
-    origin: Vector
-    u: Vector
-    v: Vector
-    n: Vector
-
-    def at(self, u: float, v: float, w: float) -> Vector:
-        """The point that is so far along the three directions."""
-        o, a, b, c = self.origin, self.u, self.v, self.n
-        return (
-            o[0] + u * a[0] + v * b[0] + w * c[0],
-            o[1] + u * a[1] + v * b[1] + w * c[1],
-            o[2] + u * a[2] + v * b[2] + w * c[2],
-        )
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Plane:
-    """A plane, and what ends at it: the points with normal . q below `offset` lie inside."""
-
-    name: str
-    normal: Vector
-    offset: float
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -90,7 +58,7 @@ def sheets(box: Box, prism: wave.Prism, face: str = "front") -> tuple[Sheet, ...
     """Every board and cavity of the casing, from inside, if `face` closes the box."""
     bases = frames(prism)
     stacks = {name: _stack(box.layers(name)) for name in bases}
-    offsets = {name: _dot(base.n, base.origin) for name, base in bases.items()}
+    offsets = {name: dot(base.n, base.origin) for name, base in bases.items()}
     found: list[Sheet] = []
     for level in range(max(len(stack) for stack in stacks.values())):
         here = {name: stack[level] for name, stack in stacks.items() if level < len(stack)}
@@ -190,7 +158,7 @@ def _parted(name: str, other: str, bases: dict[str, Frame], here: dict[str, tupl
 
 def _flat(one: str, other: str, bases: dict[str, Frame], here: dict[str, tuple[buildup.Layer, bool]]) -> bool:
     """Whether two faces meet too flatly to lap."""
-    return _both_boards(one, other, here) and asin(max(min(_dot(bases[one].n, bases[other].n), 1.0), -1.0)) > STEEPEST
+    return _both_boards(one, other, here) and asin(max(min(dot(bases[one].n, bases[other].n), 1.0), -1.0)) > STEEPEST
 
 
 def _mitre(
@@ -198,13 +166,13 @@ def _mitre(
 ) -> Plane | None:
     """The plane through the inner and the outer edge at which two flatly meeting faces part; None if they lap."""
     one, two = bases[name].n, bases[other].n
-    if asin(max(min(_dot(one, two), 1.0), -1.0)) <= STEEPEST or not _adjacent(name, other, bases):
+    if asin(max(min(dot(one, two), 1.0), -1.0)) <= STEEPEST or not _adjacent(name, other, bases):
         return None
     inside, outside = (_crossing(one, at[name], two, at[other]) for at in (before, after))
     dx, dz = outside[0] - inside[0], outside[1] - inside[1]
     long = hypot(dx, dz)
     normal = (dz / long, 0.0, -dx / long)
-    if _dot(normal, two) < _dot(normal, one):
+    if dot(normal, two) < dot(normal, one):
         normal = (-normal[0], 0.0, -normal[2])
     return Plane(name=other, normal=normal, offset=normal[0] * inside[0] + normal[2] * inside[1])
 
@@ -230,7 +198,7 @@ def _sheet(
     limits: tuple[Plane, ...],
 ) -> Sheet:
     layer, damped = here
-    shift = offset - _dot(base.n, base.origin)
+    shift = offset - dot(base.n, base.origin)
     frame = Frame(origin=base.at(0.0, 0.0, shift), u=base.u, v=base.v, n=base.n)
     return sheet_between(name, level, layer, damped, frame, _depth(layer), limits)
 
@@ -241,7 +209,7 @@ def sheet_between(
     """The sheet of that depth on the frame's plane, between other planes."""
     inner, middle, outer = (cut_flat(frame, w, w, limits) for w in (0.0, depth / 2.0, depth))
     blank = cut_flat(frame, 0.0, depth, limits)
-    tilt = {plane.name: asin(max(-1.0, min(1.0, _dot(plane.normal, frame.n)))) for plane in limits}
+    tilt = {plane.name: asin(max(-1.0, min(1.0, dot(plane.normal, frame.n)))) for plane in limits}
     return Sheet(
         face=name,
         level=level,
@@ -259,56 +227,5 @@ def sheet_between(
     )
 
 
-def cut_flat(frame: Frame, low: float, high: float, limits: tuple[Plane, ...]) -> Tagged:
-    """What lies inside all planes at some height from `low` to `high` over the frame's plane, seen from outside.
-
-    With `low` above `high`, what lies inside them at all heights between the two.
-    """
-    polygon: Tagged = [((-FAR, -FAR), ""), ((FAR, -FAR), ""), ((FAR, FAR), ""), ((-FAR, FAR), "")]
-    for plane in limits:
-        a, b, c = (_dot(plane.normal, way) for way in (frame.u, frame.v, frame.n))
-        nearest = min(c * low, c * high) if low <= high else max(c * low, c * high)
-        bound = plane.offset - _dot(plane.normal, frame.origin) - nearest
-        polygon = _clipped(polygon, (a, b), bound, plane.name)
-    return polygon
-
-
-def _clipped(polygon: Tagged, normal: Flat, bound: float, tag: str) -> Tagged:
-    """What of a convex polygon lies below `bound` along a direction."""
-    sides = [normal[0] * p[0] + normal[1] * p[1] - bound for p, _ in polygon]
-    kept: Tagged = []
-    for index, (point, edge) in enumerate(polygon):
-        after, here, there = (index + 1) % len(polygon), sides[index], sides[(index + 1) % len(polygon)]
-        if here <= 0.0:
-            kept.append((point, edge))
-        if (here < 0.0) != (there < 0.0) and here != there and here != 0.0 and there != 0.0:
-            share = here / (here - there)
-            end = polygon[after][0]
-            crossing = (point[0] + share * (end[0] - point[0]), point[1] + share * (end[1] - point[1]))
-            kept.append((crossing, tag if here < 0.0 else edge))
-        elif here == 0.0 and there > 0.0:
-            kept[-1] = (point, tag)
-    return _distinct(kept)
-
-
-def _distinct(polygon: Tagged) -> Tagged:
-    """Without edges of no length."""
-    found = [
-        (point, tag)
-        for index, (point, tag) in enumerate(polygon)
-        if hypot(*(a - b for a, b in zip(point, polygon[(index + 1) % len(polygon)][0], strict=True))) > wave.FLAT
-    ]
-    return found if len(found) > 2 else []
-
-
 def _points(polygon: Tagged) -> tuple[Flat, ...]:
     return tuple(point for point, _ in polygon)
-
-
-def area(ring: tuple[Flat, ...]) -> float:
-    """Area of a polygon, m2."""
-    return sum(a[0] * b[1] - a[1] * b[0] for a, b in zip(ring, (*ring[1:], *ring[:1]), strict=True)) / 2.0
-
-
-def _dot(a: Vector, b: Vector) -> float:
-    return a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
