@@ -72,10 +72,11 @@ def random_kits(draw: st.DrawFn, casings: tuple[Casing, ...] = CASINGS, faces: b
     ]
     if faces and draw(st.booleans()):
         told["faces"] = {draw(st.sampled_from(["floor", "left", "front", "ceiling"])): draw(st.sampled_from(casings))}
-    return _kit(told)
+    return stated(told)
 
 
-def _kit(told: dict[str, Any]) -> Kit:
+def stated(told: dict[str, Any]) -> Kit:
+    """The kit of a box of that table."""
     box = Box.model_validate(told)
     part = BuiltBox(box="any", build=box, size=Size(round=True, width=0.125, height=0.125))
     try:
@@ -83,3 +84,27 @@ def _kit(told: dict[str, Any]) -> Kit:
     except Clash:
         assume(False)
         raise
+
+
+def sloped(length: int, left: tuple[int, int] | None, right: tuple[int, int] | None, casing: Casing) -> Kit:
+    """A box 300 mm high and 260 mm wide under slopes that run and drop so many mm."""
+    slopes = {
+        f"{side}_slope": {"run": f"{cut[0]} mm", "drop": f"{cut[1]} mm"}
+        for side, cut in (("left", left), ("right", right))
+        if cut is not None
+    }
+    mouths = {
+        "inlet": {"face": "floor", "along": "100 mm"},
+        "outlet": {"face": "floor", "along": f"{length - 150} mm"},
+        "linings": [{"face": face, "thickness": "50 mm"} for face in ("floor", "front", "back")],
+    }
+    size = {"length": f"{length} mm", "width": "260 mm", "height": "300 mm"}
+    return stated({"family": "custom", **size, **mouths, **slopes, "shell": casing})
+
+
+AWKWARD = (
+    sloped(562, (157, 40), (281, 40), [PLY]),
+    sloped(500, (210, 300), None, [PLY]),
+    sloped(1128, (549, 40), None, [PLY, {"cavity": "40 mm"}, MDF]),
+)
+"""Two flat mitres on one ceiling; a slope down to the floor; a cavity hardly wide enough for two spacers."""

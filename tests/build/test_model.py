@@ -52,12 +52,12 @@ def test_every_part_is_a_node_of_its_own_volume(name: str) -> None:
 
 
 def test_it_stands_upright_and_is_as_large_as_the_box() -> None:
-    """836 long, 286 high, 286 deep, y up; the front towards the one who looks."""
-    content, blob = read(model(built("straight")))
+    """A labyrinth of 600 x 420 x 300 mm inside in 18 mm: y up, the front towards the one who looks."""
+    content, blob = read(model(built("labyrinth")))
     every = np.concatenate(
         [array(content, blob, mesh["primitives"][0]["attributes"]["POSITION"]) for mesh in content["meshes"]]
     )
-    assert np.ptp(every, axis=0) == pytest.approx([0.836, 0.286, 0.286], abs=1e-5)
+    assert np.ptp(every, axis=0) == pytest.approx([0.636, 0.456, 0.336], abs=1e-5)
     names = [node["name"] for node in content["nodes"]]
     front = array(content, blob, content["meshes"][names.index("A5")]["primitives"][0]["attributes"]["POSITION"])
     assert front[:, 2].max() == pytest.approx(every[:, 2].max())

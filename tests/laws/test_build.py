@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from hypothesis import HealthCheck, Phase, given, settings
+from hypothesis import HealthCheck, Phase, example, given, settings
 from manifold3d import Manifold
 
-from built import CASINGS, joined, random_kits
+from built import AWKWARD, CASINGS, joined, random_kits
 from sordino.build.kit import Kit
 from sordino.build.openings import Opening
 from sordino.build.order import FAR, way_in
@@ -37,6 +37,8 @@ def plain(kit: Kit) -> tuple[Part, ...]:
 
 @few
 @given(random_kits(casings=FULL))
+@example(AWKWARD[0])
+@example(AWKWARD[1])
 def test_the_panels_enclose_the_cavity_and_nothing_else(kit: Kit) -> None:
     """Boards and intended inside fill the whole outside without meeting: no gap anywhere."""
     boards, inside = joined(plain(kit)), cavity(kit.made.prism)
@@ -48,6 +50,9 @@ def test_the_panels_enclose_the_cavity_and_nothing_else(kit: Kit) -> None:
 
 @few
 @given(random_kits())
+@example(AWKWARD[0])
+@example(AWKWARD[1])
+@example(AWKWARD[2])
 def test_no_two_solids_overlap(kit: Kit) -> None:
     """Boards, dividers, sticks and spacers together fill as much room as each of them alone."""
     alone = sum(solid(piece).volume() for piece in kit.pieces)
@@ -98,6 +103,7 @@ def test_every_hole_lines_up_through_all_layers(kit: Kit) -> None:
 
 @few
 @given(random_kits())
+@example(AWKWARD[0])
 def test_boards_weigh_what_the_assessment_says(kit: Kit) -> None:
     """To the gram, but for the ring of clearance that is cut out round each duct."""
     rings = 0.0
