@@ -7,7 +7,8 @@ no more patterns that pay, this is the programme's optimum (Gilmore & Gomory 196
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, replace
 from time import monotonic
 
 import numpy as np
@@ -34,18 +35,43 @@ class Bound:
     converged: bool
 
 
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Priced:
+    """The most valuable pattern of one kind of sheet at some prices."""
+
+    used: Used
+    value: float
+
+
 def bound(blanks: tuple[Blank, ...], kinds: tuple[Kind, ...], start: tuple[Used, ...], ends: float) -> Bound:
     """The bound as far as it could be raised until `ends`; `start` are patterns that cut every blank."""
     unit = _unit(blanks, kinds)
     small, rasters = _rastered(blanks, kinds, unit)
+
+    def priced(prices: Array) -> list[Priced]:
+        return [_priced(small, prices, index, raster) for index, raster in enumerate(rasters)]
+
+    return raised(blanks, kinds, start, ends, priced, exact=unit == FINEST)
+
+
+def raised(
+    blanks: tuple[Blank, ...],
+    kinds: tuple[Kind, ...],
+    start: tuple[Used, ...],
+    ends: float,
+    priced: Callable[[Array], list[Priced]],
+    exact: bool,
+) -> Bound:
+    """Pattern after pattern that pays is added, until none does or the time is over."""
     demand = np.array([float(blank.count) for blank in blanks])
     columns, prices = list(start), np.array([float(blank.area) for blank in blanks])
     best, converged = 0.0, False
     for turn in range(TURNS):
-        fresh, lower = _priced(small, rasters, kinds, prices, demand)
-        best = max(best, lower)
+        fresh = priced(prices)
+        best = max(best, _lower(fresh, kinds, float(prices @ demand)))
         known = {(used.kind, tuple(sorted(used.block.held))) for used in columns}
-        new = [used for used in fresh if (used.kind, tuple(sorted(used.block.held))) not in known]
+        new = [one.used for one in fresh if one.used.block.length]
+        new = [used for used in new if (used.kind, tuple(sorted(used.block.held))) not in known]
         columns += new
         dual = covering_prices(
             pattern_costs(columns, kinds), pattern_counts(columns, blanks), demand, pattern_limits(columns, kinds)
@@ -54,27 +80,20 @@ def bound(blanks: tuple[Blank, ...], kinds: tuple[Kind, ...], start: tuple[Used,
         if converged or monotonic() > ends or (turn > 0 and not new):
             break
         prices = np.maximum(dual.prices[: len(blanks)], 0.0)
-    return Bound(cost=best, patterns=tuple(columns), exact=unit == FINEST, converged=converged)
+    return Bound(cost=best, patterns=tuple(columns), exact=exact, converged=converged)
 
 
-def _priced(
-    small: tuple[Blank, ...], rasters: tuple[tuple[int, int], ...], kinds: tuple[Kind, ...], prices: Array, demand: Array
-) -> tuple[list[Used], float]:
-    """The most valuable pattern of each kind of sheet at these prices, and the bound that follows."""
-    valued = tuple(
-        Blank(length=b.length, width=b.width, count=b.count, turns=b.turns, value=float(price))
-        for b, price in zip(small, prices, strict=True)
-    )
-    found, rate, owned = [], np.inf, 0.0
-    for index, (kind, (length, width)) in enumerate(zip(kinds, rasters, strict=True)):
-        table = splits(valued, length, width, free=False)
-        found.append(Used(kind=index, block=table.block()))
-        if kind.count is None:
-            rate = min(rate, kind.cost / max(table.value, 1e-12))
-        else:
-            owned += table.value * kind.count
-    lower = rate * (float(prices @ demand) - owned) if np.isfinite(rate) else 0.0
-    return [used for used in found if used.block.length], lower
+def _lower(fresh: list[Priced], kinds: tuple[Kind, ...], whole: float) -> float:
+    """What follows from the most valuable pattern of each kind, all blanks being worth `whole`."""
+    rates = [kind.cost / max(one.value, 1e-12) for one, kind in zip(fresh, kinds, strict=True) if kind.count is None]
+    owned = sum(one.value * kind.count for one, kind in zip(fresh, kinds, strict=True) if kind.count is not None)
+    return min(rates) * (whole - owned) if rates else 0.0
+
+
+def _priced(small: tuple[Blank, ...], prices: Array, index: int, raster: tuple[int, int]) -> Priced:
+    valued = tuple(replace(blank, value=float(price)) for blank, price in zip(small, prices, strict=True))
+    table = splits(valued, *raster, free=False)
+    return Priced(used=Used(kind=index, block=table.block()), value=table.value)
 
 
 def _unit(blanks: tuple[Blank, ...], kinds: tuple[Kind, ...]) -> int:
@@ -94,10 +113,7 @@ def _rastered(
     blanks: tuple[Blank, ...], kinds: tuple[Kind, ...], unit: int
 ) -> tuple[tuple[Blank, ...], tuple[tuple[int, int], ...]]:
     """Blanks and sheets rounded down: whatever could be cut still can, so the bound stays one."""
-    small = tuple(
-        Blank(length=max(b.length // unit, 1), width=max(b.width // unit, 1), count=b.count, turns=b.turns)
-        for b in blanks
-    )
+    small = tuple(replace(b, length=max(b.length // unit, 1), width=max(b.width // unit, 1)) for b in blanks)
     return small, tuple((kind.length // unit, kind.width // unit) for kind in kinds)
 
 

@@ -37,9 +37,7 @@ class _Sheet:
     cost: float
 
 
-def in_strips(
-    blanks: tuple[Blank, ...], kinds: tuple[Kind, ...], most: int, way: Way, limit: float
-) -> Solution | None:
+def in_strips(blanks: tuple[Blank, ...], kinds: tuple[Kind, ...], most: int, way: Way, limit: float) -> Solution | None:
     """The cheapest layout of strips along `way` on up to `most` sheets of each kind; None if not found in time."""
     lying = _lying(blanks, way)
     sheets = _sheets(kinds, most, way)

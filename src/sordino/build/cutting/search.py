@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from math import ceil
 from time import monotonic
@@ -37,14 +37,14 @@ def searched(blanks: tuple[Blank, ...], kinds: tuple[Kind, ...], limit: float) -
     Raises OutOfRange where blanks are left when all sheets on hand are used up and none can be bought.
     """
     ends = monotonic() + limit
-    floor = _area_bound(blanks, kinds)
+    floor = area_bound(blanks, kinds)
     best = filled(blanks, kinds, ROUNDS, monotonic() + 0.3 * limit, floor)
     how = "blanks one after the other, in many orders"
     proof = "no more area than the parts have"
     patterns: tuple[Used, ...] = ()
     if best is None or cost(best, kinds) > floor + DUST:
-        raised = bound(blanks, kinds, _singles(blanks, kinds), monotonic() + 0.3 * limit)
-        better = _rounded(max(floor, raised.cost), kinds)
+        raised = bound(blanks, kinds, singles(blanks, kinds), monotonic() + 0.3 * limit)
+        better = rounded_up(max(floor, raised.cost), kinds)
         if better > floor + DUST:
             floor, proof = better, f"the linear programme over all patterns{_where(raised)}"
         patterns = raised.patterns if raised.exact else ()
@@ -55,7 +55,10 @@ def searched(blanks: tuple[Blank, ...], kinds: tuple[Kind, ...], limit: float) -
             break
     if best is None:
         raise OutOfRange("the sheets on hand don't hold all parts, and none is in the shop")
-    fewest = _fewest(blanks, kinds, best, floor, monotonic() + 0.2 * limit)
+    alike = tuple(replace(kind, count=None, cost=1.0) for kind in kinds)
+    fewest = fewest_of(
+        blanks, kinds, best, floor, lambda: bound(blanks, alike, singles(blanks, alike), ends + 0.1 * limit).cost
+    )
     return Found(solution=best, cost_bound=floor, sheets_bound=fewest, method=f"{how}; bound: {proof}")
 
 
@@ -91,7 +94,7 @@ def _left(ends: float, share: float) -> float:
     return max(share * (ends - monotonic()), 0.0)
 
 
-def _singles(blanks: tuple[Blank, ...], kinds: tuple[Kind, ...]) -> tuple[Used, ...]:
+def singles(blanks: tuple[Blank, ...], kinds: tuple[Kind, ...]) -> tuple[Used, ...]:
     """Each blank alone on a sheet that can be bought, or else on one on hand: something to start from."""
     found = []
     for number, blank in enumerate(blanks):
@@ -136,15 +139,15 @@ def _renamed(block: Block, names: list[int]) -> Block:
     )
 
 
-def _area_bound(blanks: tuple[Blank, ...], kinds: tuple[Kind, ...]) -> float:
+def area_bound(blanks: tuple[Blank, ...], kinds: tuple[Kind, ...]) -> float:
     """Least cost by area alone."""
     wanted = sum(blank.area * blank.count for blank in blanks)
     missing = wanted - sum(kind.area * kind.count for kind in kinds if kind.count is not None)
     rates = [kind.cost / kind.area for kind in kinds if kind.count is None]
-    return _rounded(min(rates) * missing, kinds) if rates and missing > 0 else 0.0
+    return rounded_up(min(rates) * missing, kinds) if rates and missing > 0 else 0.0
 
 
-def _rounded(least: float, kinds: tuple[Kind, ...]) -> float:
+def rounded_up(least: float, kinds: tuple[Kind, ...]) -> float:
     """The least sum of whole sheets' costs that isn't below `least`."""
     if least <= DUST:
         return 0.0
@@ -160,15 +163,12 @@ def _rounded(least: float, kinds: tuple[Kind, ...]) -> float:
     return best
 
 
-def _fewest(
-    blanks: tuple[Blank, ...], kinds: tuple[Kind, ...], best: Solution, floor: float, ends: float
+def fewest_of(
+    blanks: tuple[Blank, ...], kinds: tuple[Kind, ...], best: Solution, floor: float, programme: Callable[[], float]
 ) -> int:
-    """The least number of sheets, those on hand counted like the rest."""
+    """The least number of sheets, those on hand counted like the rest; `programme` bounds it if all cost 1."""
     if len(kinds) == 1 and kinds[0].count is None:
         return round(floor / kinds[0].cost)
     largest = max(kind.area for kind in kinds)
     by_area = ceil(sum(blank.area * blank.count for blank in blanks) / largest - 1e-9)
-    if by_area == len(best):
-        return by_area
-    alike = tuple(replace(kind, count=None, cost=1.0) for kind in kinds)
-    return max(by_area, ceil(bound(blanks, alike, _singles(blanks, alike), ends).cost * (1.0 - 1e-7)))
+    return by_area if by_area == len(best) else max(by_area, ceil(programme() * (1.0 - 1e-7)))

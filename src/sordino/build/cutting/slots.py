@@ -41,12 +41,13 @@ class Slot:
 
 
 def laid(block: Block, x: int, y: int, length: int, width: int) -> Slot:
-    """A block in the lower left corner of a rectangle, what is beyond it cut away first."""
+    """A block in the lower left corner of a rectangle, what is beyond it cut away first, the larger rest in one."""
     if block.length == 0:
         return Slot(x=x, y=y, length=length, width=width)
-    if length > block.length:
+    over, beyond = length - block.length, width - block.width
+    if over > 0 and over * width >= beyond * length:
         return _cut(block, x, y, length, width, "x", block.length)
-    if width > block.width:
+    if beyond > 0:
         return _cut(block, x, y, length, width, "y", block.width)
     if block.two is None:
         return Slot(x=x, y=y, length=length, width=width, blank=block.blank, turned=block.turned)
