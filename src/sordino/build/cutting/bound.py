@@ -22,7 +22,7 @@ from sordino.build.cutting.stock import Kind, Used
 
 FINEST, MOST = 1, 260
 TURNS = 300
-"""Raster of a bound in the units of blanks, and the most places of cuts along a side; and of turns in which patterns are added."""
+"""Raster of a bound in units of blanks, the most places of cuts along a side, and the most turns that add patterns."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

@@ -1,4 +1,4 @@
-"""A found layout as records: parts, cuts and offcuts in millimetres on the sheet, trim and kerf back in their places."""
+"""A found layout as records: parts, cuts and offcuts in mm on the sheet, trim and kerf back in their places."""
 
 from __future__ import annotations
 

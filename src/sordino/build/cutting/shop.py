@@ -1,4 +1,4 @@
-"""Which sheets and bars there are: those the project states, and the usual ones of its region for what it leaves out."""
+"""Which sheets and bars there are: those the project states, and the usual ones of its region for the rest."""
 
 from __future__ import annotations
 
@@ -41,7 +41,7 @@ def _usual(board: str, thickness: float, units: System) -> Iterator[Sheet]:
 
 def _sheet(board: str, thickness: float, sides: tuple[float, float], count: int | None, units: System) -> Sheet:
     length, width = sides
-    name = f"{board} {long(thickness, units)}, {long(length, units)} x {long(width, units)}"
+    name = f"{board} {long(thickness, units)}, {_sides(length, width, units)}"
     return Sheet(name=name, board=board, thickness=thickness, length=length, width=width, count=count)
 
 
@@ -59,5 +59,13 @@ def lengths_for(section: tuple[float, float], building: Building, units: System)
 
 def _length(section: tuple[float, float], length: float, count: int | None, units: System) -> Length:
     short, wide = section
-    name = f"stick {long(short, units)} x {long(wide, units)}, {long(length, units)}"
+    told = f"{length:.10g} mm" if units == "metric" else long(length, units)
+    name = f"stick {_sides(short, wide, units)}, {told}"
     return Length(name=name, section=section, length=length, count=count)
+
+
+def _sides(one: float, other: float, units: System) -> str:
+    """As a merchant writes them: to the millimetre, or in inches."""
+    if units == "metric":
+        return f"{round(one, 1):.10g} x {round(other, 1):.10g} mm"
+    return f"{long(one, units)} x {long(other, units)}"
