@@ -19,6 +19,7 @@ COMMANDS = {
     "assess": "Say what every room will sound like and what the air will do.",
     "compare": "Set variants of a project side by side.",
     "box": "Say what one lined box takes and why, and draw its sound field.",
+    "build": "Write the build book: drawings, cut plan, shopping list, steps.",
     "search": "Look for a box that fits and loses what is wanted.",
     "schema": "Print the JSON Schema of the project file, for editors.",
     "demo": "Assess the bundled example and leave the results in a folder.",

@@ -13,6 +13,7 @@ from sordino.units import System
 
 FIELD = 84.0
 """Width of a detail without its words, mm."""
+LINE = 3.3
 INK, BOARD, STEEL = "#222222", "#efece6", "#d5d5d2"
 
 
@@ -102,17 +103,19 @@ def _beads(strips: tuple[Strip, ...], left: float, scale: float, middle: float, 
 
 
 def _named(named: list[Named], room: XY) -> Iterator[Item]:
-    """The words in one column at the right, wrapped so that each keeps a column of its own."""
+    """The words in one column at the right, each as near the height of what it names as the others let it."""
     letters = int((room[0] - FIELD - 8.0) / (LETTERS * 0.61))
     rows = [(wrapped(words, letters), at) for words, at, _ in sorted(named, key=lambda one: one[1][1])]
+    heights = [LINE * len(lines) + 1.6 for lines, _ in rows]
     y = 8.0
-    for lines, at in rows:
+    for index, (lines, at) in enumerate(rows):
+        latest = room[1] - sum(heights[index:])
+        y = max(y, min(at[1], latest))
         yield Stroke(points=((FIELD + 6.0, y - 0.35 * LETTERS), at), width=0.13)
         yield Area(rings=(rectangle(at[0] - 0.4, at[1] - 0.4, at[0] + 0.4, at[1] + 0.4),), fill=INK)
-        for line in lines:
-            yield Text(at=(FIELD + 7.0, y), text=line, size=LETTERS)
-            y += 3.3
-        y += 1.6
+        for row, line in enumerate(lines):
+            yield Text(at=(FIELD + 7.0, y + LINE * row), text=line, size=LETTERS)
+        y += heights[index]
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
