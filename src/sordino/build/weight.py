@@ -34,13 +34,12 @@ class Weight:
         """Boards, sticks and fibre; duct, screws and sealant come on top."""
         return sum(mass for _, mass in self.pieces) + self.fibre
 
-    @property
-    def hangers(self) -> tuple[float, float]:
-        """Load of each of the two hangers at the left and at the right end, if they stand at HANGERS, kg."""
+    def loads(self, count: int) -> tuple[float, float]:
+        """Load of each hanger at the left and at the right end, half of them at each, if they stand at HANGERS, kg."""
         long = self.high[0] - self.low[0]
         left, right = (self.low[0] + share * long for share in HANGERS)
         share = (self.centre[0] - left) / (right - left)
-        return self.whole * (1.0 - share) / 2.0, self.whole * share / 2.0
+        return self.whole * (1.0 - share) / (count / 2.0), self.whole * share / (count / 2.0)
 
 
 def weight(kit: Kit) -> Weight:

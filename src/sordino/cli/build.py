@@ -18,6 +18,8 @@ from sordino.plan.project import document
 from sordino.plan.statement import Plan
 
 if TYPE_CHECKING:
+    from click._termui_impl import ProgressBar
+
     from sordino.build.kit import Kit
     from sordino.report.book.material import BoxMaterial, Material
     from sordino.report.book.paper import Paper
@@ -186,9 +188,10 @@ def _box(plan: Plan, one: Kit, tell: Told) -> BoxMaterial:
 def _progress(length: int) -> Iterator[Told]:
     """A bar on stderr with what is being made, where there is a terminal."""
     stream = click.get_text_stream("stderr")
-    with click.progressbar(
-        length=length, file=stream, item_show_func=lambda item: str(item or ""), hidden=not stream.isatty()
-    ) as bar:
+    made: ProgressBar[str] = click.progressbar(
+        length=length, file=stream, item_show_func=lambda item: item or "", hidden=not stream.isatty()
+    )
+    with made as bar:
 
         def tell(words: str) -> None:
             bar.update(1, words)

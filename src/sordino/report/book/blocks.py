@@ -39,6 +39,8 @@ class Table:
     widths: tuple[float, ...]
     """Shares of the width."""
     left: int = 1
+    whole: bool = False
+    """Whether it may not go on to another sheet."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -68,8 +70,9 @@ Block = Heading | Words | Points | Table | Picture | Pictures | Caution
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Page:
-    """Blocks under a title, on as many sheets of paper as they take; `part` is the chapter it opens, if any."""
+    """Blocks under a title, on as many sheets of paper as they take."""
 
     title: str
     blocks: tuple[Block, ...]
-    part: str = ""
+    dense: bool = False
+    """Whether it is set small, to stay on one sheet."""

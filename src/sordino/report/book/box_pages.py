@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from sordino.build.hanging import hangers
+from sordino.build.kit import Kit
 from sordino.build.openings import Opening
 from sordino.build.order import Piece
 from sordino.build.part import Stick
@@ -34,7 +36,6 @@ def box_pages(book: Material, one: BoxMaterial) -> Iterator[Page]:
     note = _labels_note(one)
     yield Page(
         title=f"Box {one.name}: plan and sections",
-        part=one.name,
         blocks=(
             Words(text=_sizes_note(units) + note + " Sticks cut across bear a cross; waves are fibre."),
             Picture(sheet=views(kit, (room[0], room[1] - 12.0), units)),
@@ -83,7 +84,7 @@ def _lists(one: BoxMaterial, book: Material) -> Iterator[Block]:
                 part.board,
                 measure(part.thickness, units),
                 pair(part.size, units),
-                {"u": "along the length", "v": "along the width", "none": "any"}[part.grain],
+                {"u": "length", "v": "width", "none": "any"}[part.grain],
                 mass(masses[part.label], units),
             )
             for part in kit.parts
@@ -128,14 +129,14 @@ def where(piece: Piece) -> str:
 
 def _passages(book: Material, one: BoxMaterial) -> Iterator[Block]:
     """Through the leaves of the wall, then through the boards of the box."""
-    room, units, plan = (book.paper.room[0], 74.0), book.units, book.plan
+    room, units, plan = (book.paper.room[0], 58.0), book.units, book.plan
     kit = one.kit
     gap = 1e3 * kit.building.clearance
     for words, layers in walls(plan, kit.run):
         strips = tuple(_strip(layer, units) for layer in layers)
         duct = 1e3 * min(kit.section.width, kit.section.height)
         yield Picture(sheet=passage(words, strips, duct, gap, room, units))
-    for words, mouth in _faces(kit.openings):
+    for words, mouth in _faces(kit):
         strips = tuple(_strip(layer, units) for layer in kit.box.layers(mouth.face))
         duct = mouth.diameter or min(mouth.sides or (0.0,))
         yield Picture(sheet=passage(words, strips, duct, mouth.clearance, room, units))
@@ -160,11 +161,15 @@ def walls(plan: Plan, run: str) -> Iterator[tuple[str, tuple[Layer, ...]]]:
             yield f"Duct through the {name.replace('-', ' ')}, {places}", shell.layers
 
 
-def _faces(openings: tuple[Opening, ...]) -> Iterator[tuple[str, Opening]]:
-    faces = dict.fromkeys(mouth.face for mouth in openings)
-    for face in faces:
-        mouths = [mouth for mouth in openings if mouth.face == face]
-        yield f"{' and '.join(mouth.name for mouth in mouths).capitalize()} through the {face}", mouths[0]
+def _faces(kit: Kit) -> Iterator[tuple[str, Opening]]:
+    """Each mouth; both in one where they go through like boards with like room round them."""
+    alike: dict[object, list[Opening]] = {}
+    for mouth in kit.openings:
+        key = (kit.box.layers(mouth.face), mouth.diameter, mouth.sides, round(mouth.clearance, 3))
+        alike.setdefault(key, []).append(mouth)
+    for mouths in alike.values():
+        names = " and ".join(f"{mouth.name} through the {mouth.face}" for mouth in mouths)
+        yield f"{names[:1].upper()}{names[1:]}", mouths[0]
 
 
 def _strip(layer: Layer, units: System) -> Strip:
@@ -180,7 +185,8 @@ def _strip(layer: Layer, units: System) -> Strip:
 def _hanging(book: Material, one: BoxMaterial) -> Iterator[Block]:
     units, load = book.units, one.weight
     low, high = load.low, load.high
-    left, right = load.hangers
+    count = hangers(one.kit)
+    left, right = load.loads(count)
     centre = tuple(measure(place - corner, units) for place, corner in zip(load.centre, low, strict=True))
     yield Caution(items=(ENGINEER, PLASTERBOARD_SCREWS, LIFTING))
     yield Table(
@@ -192,8 +198,8 @@ def _hanging(book: Material, one: BoxMaterial) -> Iterator[Block]:
             ("fibre", mass(load.fibre, units)),
             ("the whole box, without duct, screws and sealant", mass(load.whole, units)),
             ("without the boards that close it", mass(load.whole - _lid(one), units)),
-            ("each hanger at the left, of two", mass(left, units)),
-            ("each hanger at the right, of two", mass(right, units)),
+            (f"each hanger at the left, of {count // 2}", mass(left, units)),
+            (f"each hanger at the right, of {count // 2}", mass(right, units)),
         ),
     )
     yield Words(
@@ -208,6 +214,7 @@ def _hanging(book: Material, one: BoxMaterial) -> Iterator[Block]:
         mass=mass(load.whole, units),
         loads=(mass(left, units), mass(right, units)),
         centre=load.centre[0] - low[0],
+        count=count,
     )
     yield Picture(sheet=hanging(f"Box {one.name}, hung", hung, (book.paper.room[0], 100.0), units))
     yield Points(items=tuple(_lifts(one, units)))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from functools import partial
 
 from sordino.build.kit import Kit
 from sordino.build.model import model
@@ -25,7 +26,7 @@ def file_name(words: str) -> str:
 
 def book_files(book: Material) -> Iterator[tuple[str, Made]]:
     """The PDF."""
-    yield f"{file_name(book.title) or 'book'}.pdf", lambda: _pdf(book)
+    yield f"{file_name(book.title) or 'book'}.pdf", partial(_pdf, book)
 
 
 def _pdf(book: Material) -> bytes:
@@ -39,19 +40,19 @@ def files_of(book: Material, kinds: tuple[str, ...]) -> Iterator[tuple[str, Made
         yield from book_files(book)
     if "sheets" in kinds:
         for layout in book.cutting.layouts:
-            yield f"sheets/{file_name(layout.label)}.dxf", lambda layout=layout: layout_dxf(layout)
+            yield f"sheets/{file_name(layout.label)}.dxf", partial(layout_dxf, layout)
     if "parts" in kinds:
         yield from _parts(kits)
     if "lists" in kinds:
         for name, data in csv_lists(kits, book.cutting, book.quantities):
-            yield f"lists/{name}", lambda data=data: data
+            yield f"lists/{name}", partial(bytes, data)
     if "models" in kinds:
         for kit in kits:
-            yield f"models/{file_name(kit.name)}.glb", lambda kit=kit: model(kit)
+            yield f"models/{file_name(kit.name)}.glb", partial(model, kit)
 
 
 def _parts(kits: tuple[Kit, ...]) -> Iterator[tuple[str, Made]]:
     for kit in kits:
         for part in kit.parts:
             short = part.label.split()[-1]
-            yield f"parts/{file_name(f'{kit.name} {short}')}.dxf", lambda part=part: part_dxf(part)
+            yield f"parts/{file_name(f'{kit.name} {short}')}.dxf", partial(part_dxf, part)

@@ -51,7 +51,7 @@ def _compiled(
         "bottom": BOTTOM,
         "margin": paper.margin,
         "cover": [plain(block) for block in cover],
-        "pages": [{"title": page.title, "blocks": [plain(block) for block in page.blocks]} for page in pages],
+        "pages": [_page(page) for page in pages],
     }
     source = files("sordino.report.book").joinpath("book.typ").read_bytes()
     return typst.compile(
@@ -62,6 +62,10 @@ def _compiled(
         ignore_system_fonts=True,
         pdf_standards=["ua-1"] if form == "pdf" else [],
     )
+
+
+def _page(page: Page) -> dict[str, Any]:
+    return {"title": page.title, "dense": page.dense, "blocks": [plain(block) for block in page.blocks]}
 
 
 def plain(block: Block) -> dict[str, Any]:

@@ -62,7 +62,7 @@ def _flows(book: Material, run: str) -> str:
 
 def brief(book: Material) -> Page:
     """One page for the contractor."""
-    return Page(title="Brief for the contractor", blocks=tuple(_brief(book)))
+    return Page(title="Brief for the contractor", blocks=tuple(_brief(book)), dense=True)
 
 
 def _brief(book: Material) -> Iterator[Block]:
@@ -193,11 +193,12 @@ def _schedule(book: Material) -> Iterator[Block]:
     )
     for one in book.boxes:
         yield Heading(text=f"Box {one.name}, in {one.kit.run}")
-        yield Table(head=("what", "value"), widths=(1.2, 2.4), left=2, rows=tuple(_facts(book, one)))
+        yield Table(head=("what", "value"), widths=(1.2, 2.4), left=2, rows=tuple(_facts(book, one)), whole=True)
         yield Table(
             head=("dB per octave", *layout.BAND_NAMES),
             widths=(3.2, *([0.75] * 9)),
             rows=tuple(_bands(one.answer)),
+            whole=True,
         )
     yield Caution(items=(FIRE,))
 

@@ -15,6 +15,8 @@ from sordino.report.drawing.sheets import bar_sheets, layout_sheet
 from sordino.report.phrases import count
 from sordino.units import System, show
 
+FLUID_OUNCE = 29.5735e-6
+"""US, m3."""
 SPARE = 52.0
 """Room on a page for what is not the drawing of a sheet, mm."""
 
@@ -202,6 +204,8 @@ def amount(line: Line, units: System) -> str:
     """What is needed, in its measure."""
     if line.measure == "pieces":
         return f"{line.need:.0f}"
+    if line.measure == "volume":
+        return f"{line.need / FLUID_OUNCE:.0f} fl oz" if units == "inch" else f"{1e3 * line.need:.1f} L"
     return show(line.need, line.measure, units)
 
 

@@ -14,6 +14,8 @@ from sordino.units import System
 FIELD = 84.0
 """Width of a detail without its words, mm."""
 LINE = 3.3
+SHOWN = 150.0
+"""Larger ducts are drawn broken, mm."""
 INK, BOARD, STEEL = "#222222", "#efece6", "#d5d5d2"
 
 
@@ -29,8 +31,8 @@ class Strip:
 def passage(title: str, strips: tuple[Strip, ...], duct: float, gap: float, room: XY, units: System) -> Sheet:
     """A duct of so many mm across its height through layers from left to right, with `gap` mm all round."""
     through = sum(strip.thickness for strip in strips)
-    shown = min(duct, 220.0)
-    scale = fitting_scale((through + 60.0, shown + 110.0), (FIELD - 4.0, room[1] - 10.0), units)
+    shown = min(duct, SHOWN)
+    scale = fitting_scale((through + 60.0, shown + 70.0), (FIELD - 4.0, room[1] - 10.0), units)
     middle, half = room[1] / 2.0 + 2.0, shown / 2.0 / scale
     left = (FIELD - through / scale) / 2.0
     items = [Text(at=(0.0, 3.0), text=f"{title}, {scale_words(scale)}", size=2.8, bold=True)]
@@ -128,10 +130,12 @@ class Hung:
     loads: tuple[str, str]
     """What the hangers at the left and at the right end carry, each."""
     centre: float
+    count: int
+    """Of hangers, half of them at each end."""
 
 
 def hanging(title: str, hung: Hung, room: XY, units: System) -> Sheet:
-    """A box on two bearers, hung at four places, seen from the front."""
+    """A box on two bearers, hung at both ends, seen from the front."""
     scale = fitting_scale((hung.length + 160.0, hung.height), (FIELD, room[1] - 44.0), units)
     wide, high = hung.length / scale, hung.height / scale
     left, top = (FIELD - wide) / 2.0, 34.0
@@ -151,11 +155,11 @@ def hanging(title: str, hung: Hung, room: XY, units: System) -> Sheet:
     named: list[Named] = [
         ("joist or strut that a licensed engineer or your local code allows for this load", (FIELD * 0.8, 9.0), True),
         (
-            f"isolator that cannot come apart, one at each of four hangers; left {hung.loads[0]} each",
+            f"isolator that cannot come apart at each of {hung.count} hangers; at the left {hung.loads[0]} each",
             (ends[0], 22.0),
             True,
         ),
-        (f"the two at the right {hung.loads[1]} each", (ends[1], 22.2), True),
+        (f"those at the right {hung.loads[1]} each", (ends[1], 22.2), True),
         ("rod or strap clear of the box: nothing rigid from the box to the building", (ends[1], top + 4.0), True),
         (
             "safety cable, slack, to another fixing than the hangers",
@@ -173,8 +177,9 @@ def hanging(title: str, hung: Hung, room: XY, units: System) -> Sheet:
             True,
         ),
     ]
-    items += _named(named, room)
-    return Sheet(width=room[0], height=room[1], title=title, description=title, items=tuple(items))
+    low = max(bottom + 6.0, 62.0)
+    items += _named(named, (room[0], low))
+    return Sheet(width=room[0], height=low, title=title, description=title, items=tuple(items))
 
 
 def _joist(wide: float) -> Iterator[Item]:

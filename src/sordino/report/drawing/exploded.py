@@ -45,13 +45,22 @@ def exploded(kit: Kit, room: XY) -> Sheet:
     """Every piece of a box with its label, the boards of the casing moved out of their faces."""
     eye = eye_on(kit)
     bodies = farthest_first([body(piece, eye, _moved(piece, kit)) for piece in kit.pieces], eye)
-    scale, at = _placed(bodies, eye, (LABELS, 1.0, room[0] - LABELS, room[1] - 1.0))
+    most = APART * (len(bodies) // 2 + 2)
+    high = min(room[1], max(_height(bodies, eye, room[0] - 2.0 * LABELS) + 2.0, most))
+    scale, at = _placed(bodies, eye, (LABELS, 1.0, room[0] - LABELS, high - 1.0))
     items = list(_drawn(bodies, scale, at, {one.label: BOARD if _outside(one.piece) else INNER for one in bodies}))
     named = list(_spots(bodies, scale, at))
-    items += beside(named, LABELS - 4.0, room[0] - LABELS + 4.0, APART, room[1] - 1.0)
+    items += beside(named, LABELS - 4.0, room[0] - LABELS + 4.0, APART, high - 1.0)
     title = f"Box {kit.name} pulled apart"
     words = f"{title}: its boards and sticks with their labels."
-    return Sheet(width=room[0], height=room[1], title=title, description=words, items=tuple(items))
+    return Sheet(width=room[0], height=high, title=title, description=words, items=tuple(items))
+
+
+def _height(bodies: Sequence[Body], eye: Eye, width: float) -> float:
+    """Of all bodies drawn so wide."""
+    flat = np.concatenate([eye.flat(one.corners) for one in bodies])
+    wide, high = flat.max(axis=0) - flat.min(axis=0)
+    return float(width * high / wide)
 
 
 def _outside(piece: Piece) -> bool:

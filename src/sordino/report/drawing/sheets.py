@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from sordino.build.cutting.records import Bar, Layout, Placed
 from sordino.report.drawing.boards import moved
@@ -52,7 +53,9 @@ def _offcut(view: View, x: float, y: float, length: float, width: float, units: 
         a = (left + 3.0 * step, high) if 3.0 * step <= right - left else (right, high + 3.0 * step - (right - left))
         b = (left, high + 3.0 * step) if 3.0 * step <= low - high else (left + 3.0 * step - (low - high), low)
         yield Stroke(points=(a, b), width=0.06)
-    yield from _lettered(("keep", f"{figure(length, units)} x {figure(width, units)}"), (left, high, right, low))
+    words = ("keep", f"{figure(length, units)} x {figure(width, units)}")
+    for text in _lettered(words, (left, high, right, low)):
+        yield replace(text, plate=True)
 
 
 def _placed(one: Placed, view: View, units: System) -> Iterator[Item]:
@@ -64,11 +67,16 @@ def _placed(one: Placed, view: View, units: System) -> Iterator[Item]:
     (left, low), (right, _), (_, high), _ = _box(view, one.x, one.y, length, width)
     u, v = one.part.size
     words = (one.label, f"{figure(u, units)} x {figure(v, units)}")
-    yield from _lettered(words, (left, high, right, low))
+    yield from _lettered(words, (left, high, right, low), tuple(_extent(ring) for ring in holes))
 
 
-def _lettered(words: tuple[str, str], room: Rectangle) -> Iterator[Text]:
-    """Two lines in the middle of a room, or upright; the first alone, or its end, where there is less room."""
+def _extent(ring: Ring) -> Rectangle:
+    xs, ys = ([point[axis] for point in ring] for axis in (0, 1))
+    return min(xs), min(ys), max(xs), max(ys)
+
+
+def _lettered(words: tuple[str, str], room: Rectangle, holes: tuple[Rectangle, ...] = ()) -> Iterator[Text]:
+    """Two lines off all holes, in the middle of a room if they can; the first alone, or its end, in a small room."""
     left, upper, right, lower = room
     wide, high = right - left - 0.8, lower - upper - 0.6
     for size in (LETTERS, SMALLEST):
@@ -76,9 +84,22 @@ def _lettered(words: tuple[str, str], room: Rectangle) -> Iterator[Text]:
             along, across = (high, wide) if upright else (wide, high)
             for lines in (words, words[:1], (short(words[0]),)):
                 longest = max(len(line) for line in lines) * size * 0.61
-                if longest <= along and 1.3 * size * len(lines) <= across:
-                    yield from _set(lines, ((left + right) / 2.0, (upper + lower) / 2.0), size, upright)
-                    return
+                if longest > along or 1.3 * size * len(lines) > across:
+                    continue
+                for share in (0.5, 0.82, 0.18, 0.93, 0.07):
+                    middle = _middle((left, upper, right, lower), share, upright, 0.65 * size * len(lines) + 0.4)
+                    told = tuple(_set(lines, middle, size, upright))
+                    if not any(meet(text.box, hole) for text in told for hole in holes):
+                        yield from told
+                        return
+
+
+def _middle(room: Rectangle, share: float, upright: bool, half: float) -> XY:
+    """A place for lines whose block is `half` high, at a share of the room across them."""
+    left, upper, right, lower = room
+    low, high = (left, right) if upright else (upper, lower)
+    at = min(max(low + share * (high - low), low + half), high - half)
+    return (at, (upper + lower) / 2.0) if upright else ((left + right) / 2.0, at)
 
 
 def _set(lines: Sequence[str], middle: XY, size: float, upright: bool) -> Iterator[Text]:
