@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
+from click.termui import progressbar
 
 from sordino.cli.assess import checked
 from sordino.cli.ending import MET
 from sordino.elements.box_clash import Clash
-from sordino.errors import Fault, PlanError
+from sordino.errors import Fault, PlanError, Refusal
 from sordino.plan.project import document
 from sordino.plan.statement import Plan
 
@@ -21,11 +22,13 @@ if TYPE_CHECKING:
     from click._termui_impl import ProgressBar
 
     from sordino.build.kit import Kit
+    from sordino.build.lists import Price
     from sordino.report.book.material import BoxMaterial, Material
     from sordino.report.book.paper import Paper
 
 KINDS = ("book", "sheets", "parts", "lists", "models")
 Told = Callable[[str], None]
+Prices = Mapping[str, "Price"]
 
 
 @click.command("build", short_help="Write the build book: drawings, cut plan, shopping list, steps.")
@@ -38,10 +41,19 @@ Told = Callable[[str], None]
     type=click.Choice(KINDS),
     help="Make only this: the PDF, DXF of stock sheets, DXF of parts, CSV lists, or GLB models.",
 )
+@click.option(
+    "--prices", metavar="FILE", type=click.Path(), help="Prices as CSV: lists/shopping.csv of a book, edited."
+)
 @click.option("--paper", type=click.Choice(["a4", "letter"]), help="[default: letter where units are inch, else a4]")
 @click.option("--json", "as_json", is_flag=True, help="Print what is made as JSON, in millimetres, for machines.")
 def command(
-    file: str, out: str | None, variant: str | None, only: tuple[str, ...], paper: str | None, as_json: bool
+    file: str,
+    out: str | None,
+    variant: str | None,
+    only: tuple[str, ...],
+    prices: str | None,
+    paper: str | None,
+    as_json: bool,
 ) -> int:
     """Write the build book of the boxes of the project in FILE into a folder.
 
@@ -58,13 +70,14 @@ def command(
         check(folder)
     plan = checked(document(file), variant)
     boxes = _kits(file, plan)
+    listed = _prices(prices)
     kinds = only or KINDS
     if folder is not None:
-        _write(plan, boxes, folder, kinds, paper, variant, as_json)
+        _write(plan, boxes, listed, folder, kinds, paper, variant, as_json)
     if as_json:
         from sordino.report import record
 
-        click.echo(record.text(_record(plan, boxes, kinds)), nl=False)
+        click.echo(record.text(_record(plan, boxes, listed, kinds)), nl=False)
     return MET
 
 
@@ -76,17 +89,35 @@ def _kits(file: str, plan: Plan) -> tuple[Kit, ...]:
         found = kits(plan)
     except Clash as clash:
         problem, cure = clash.shown(plan.units)
-        raise PlanError([_fault(file, f"{problem}.", f"{cure[:1].upper()}{cure[1:]}.")]) from None
+        raise PlanError([_fault(file, f"{problem}.", f"{_capital(cure)}.")]) from None
     if not found:
         raise PlanError([_fault(file, "no run of this project has a lined box.", "Put one into a run, then build it.")])
     return found
+
+
+def _prices(file: str | None) -> Prices:
+    """Prices from a list, which come before those of the project."""
+    from sordino.build.prices import read_prices
+
+    if file is None:
+        return {}
+    try:
+        return read_prices(Path(file).read_text(encoding="utf-8"))
+    except Refusal as refusal:
+        raise PlanError([_fault(file, f"{refusal.problem}.", f"{_capital(refusal.cure)}.")]) from None
+    except UnicodeDecodeError:
+        raise PlanError([_fault(file, "this is no text in UTF-8.", "Save the list as CSV in UTF-8.")]) from None
+
+
+def _capital(words: str) -> str:
+    return f"{words[:1].upper()}{words[1:]}"
 
 
 def _fault(file: str, problem: str, cure: str) -> Fault:
     return Fault(file=file, line=None, key="", problem=problem, cure=cure)
 
 
-def _record(plan: Plan, boxes: tuple[Kit, ...], kinds: tuple[str, ...]) -> dict[str, Any]:
+def _record(plan: Plan, boxes: tuple[Kit, ...], listed: Prices, kinds: tuple[str, ...]) -> dict[str, Any]:
     """What belongs to the kinds that are wanted; nothing of it needs a sound field."""
     from sordino.build.cost import cost
     from sordino.build.cutting.plan import cutting
@@ -101,7 +132,7 @@ def _record(plan: Plan, boxes: tuple[Kit, ...], kinds: tuple[str, ...]) -> dict[
     if {"book", "parts", "models"} & set(kinds):
         told["boxes"] = [record.kit_record(one, steps(one, plan.units)) for one in boxes]
     if {"book", "lists"} & set(kinds):
-        needed = quantities(plan, boxes, cut)
+        needed = quantities(plan, boxes, cut, listed)
         told["shopping"] = record.shopping_record(needed, cost(needed, plan.build))
     return told
 
@@ -109,6 +140,7 @@ def _record(plan: Plan, boxes: tuple[Kit, ...], kinds: tuple[str, ...]) -> dict[
 def _write(
     plan: Plan,
     boxes: tuple[Kit, ...],
+    listed: Prices,
     folder: Path,
     kinds: tuple[str, ...],
     paper: str | None,
@@ -122,7 +154,7 @@ def _write(
 
     size = PAPERS[paper] if paper is not None else usual(plan.units)
     with _progress(4 + len(boxes)) as tell:
-        book = _material(plan, boxes, size, folder, variant, tell)
+        book = _material(plan, boxes, listed, size, folder, variant, tell)
     files = tuple(files_of(book, kinds))
     with _progress(len(files)) as tell:
         write_folder(folder, _made(files, tell), summary(book))
@@ -140,7 +172,13 @@ def _made(files: tuple[tuple[str, Callable[[], bytes]], ...], tell: Told) -> Ite
 
 
 def _material(
-    plan: Plan, boxes: tuple[Kit, ...], paper: Paper, folder: Path, variant: str | None, tell: Told
+    plan: Plan,
+    boxes: tuple[Kit, ...],
+    listed: Prices,
+    paper: Paper,
+    folder: Path,
+    variant: str | None,
+    tell: Told,
 ) -> Material:
     """Everything worked out once, and the book's number."""
     from sordino.assess.assessment import assess
@@ -153,7 +191,7 @@ def _material(
     tell("sheets and bars")
     cut = cutting(boxes, plan.build, plan.units)
     tell("what to buy")
-    needed = quantities(plan, boxes, cut)
+    needed = quantities(plan, boxes, cut, listed)
     tell("air and noise")
     found = assess(plan)
     last = last_book(folder)
@@ -188,7 +226,7 @@ def _box(plan: Plan, one: Kit, tell: Told) -> BoxMaterial:
 def _progress(length: int) -> Iterator[Told]:
     """A bar on stderr with what is being made, where there is a terminal."""
     stream = click.get_text_stream("stderr")
-    made: ProgressBar[str] = click.progressbar(
+    made: ProgressBar[str] = progressbar(
         length=length, file=stream, item_show_func=lambda item: item or "", hidden=not stream.isatty()
     )
     with made as bar:

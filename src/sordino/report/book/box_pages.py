@@ -37,7 +37,10 @@ def box_pages(book: Material, one: BoxMaterial) -> Iterator[Page]:
     yield Page(
         title=f"Box {one.name}: plan and sections",
         blocks=(
-            Words(text=_sizes_note(units) + note + " Sticks cut across bear a cross; waves are fibre."),
+            Words(
+                text=_sizes_note(units) + note + " Of two sizes side by side the nearer is the inside's. "
+                "Sticks cut across bear a cross; waves are fibre."
+            ),
             Picture(sheet=views(kit, (room[0], room[1] - 12.0), units)),
         ),
     )

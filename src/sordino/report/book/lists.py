@@ -41,7 +41,7 @@ _SHEETS = ("sheet", "stock", "label", "x_mm", "y_mm", "turned", "length_mm", "wi
 _BARS = ("bar", "stock", "label", "x_mm", "length_mm")
 _FIBRE = ("label", "box", "where", "length_mm", "width_mm", "thickness_mm", "loose_mm", "count")
 _SHOPPING = (
-    *("what", "group", "needed", "measure", "pack", "packs", "price_low", "price_high", "priced", "price_from"),
+    *("name", "group", "needed", "measure", "pack", "packs", "low", "high", "dated", "source"),
     *("cost_low", "cost_high", "rule"),
 )
 
@@ -98,5 +98,5 @@ def _fibre(quantities: Quantities) -> Iterator[Row]:
 def _shopping(quantities: Quantities) -> Iterator[Row]:
     for line in quantities.lines:
         each, cost = line.price.each, line.cost
-        amounts = (line.name, line.group, line.need, line.measure, line.pack, line.packs, each.low, each.high)
+        amounts = (line.key, line.group, line.need, line.measure, line.pack, line.packs, each.low, each.high)
         yield *amounts, line.price.dated, line.price.source, cost.low, cost.high, line.rule

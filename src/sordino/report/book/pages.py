@@ -14,13 +14,14 @@ from sordino.report.book.run_pages import brief, run_pages, schedule_page
 from sordino.report.book.step_pages import step_page
 from sordino.report.book.stock_pages import money, stock_pages
 from sordino.report.book.template_pages import template_pages
+from sordino.report.phrases import count
 
 
 def cover(book: Material) -> tuple[Block, ...]:
     """What it all comes to."""
     sheets = sum(plan.sheets for plan in book.cutting.plans)
     bound = sum(plan.bound for plan in book.cutting.plans)
-    bars = len(book.cutting.bars)
+    bars, cost = len(book.cutting.bars), f"{money(book.cost.whole)} {book.cost.currency}"
     rows = tuple(
         (one.name, one.kit.run, mass(one.weight.whole, book.units), str(len(one.kit.parts))) for one in book.boxes
     )
@@ -28,8 +29,8 @@ def cover(book: Material) -> tuple[Block, ...]:
         Words(text=f"Book {book.number}, made on {book.day}."),
         Table(head=("box", "in", "weighs", "boards"), widths=(2.0, 2.0, 1.0, 1.0), left=2, rows=rows),
         Words(
-            text=f"{sheets} sheets (no plan needs fewer than {bound}) and {bars} bars. All of it costs "
-            f"{money(book.cost.whole)} {book.cost.currency}."
+            text=f"{count(sheets, 'sheet')} (no plan needs fewer than {bound}) and {count(bars, 'bar')}. All of it "
+            f"costs {cost}."
         ),
         Caution(items=(PREDICTED, "Before you build, read the page of cautions and ask the people it names.")),
     )

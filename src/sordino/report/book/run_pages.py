@@ -86,7 +86,7 @@ def _brief(book: Material) -> Iterator[Block]:
     )
     openings = tuple(_openings(book))
     if openings:
-        yield Heading(text="Free area at openings into rooms: no faster than")
+        yield Heading(text="Speed in the free area at openings into rooms; ! is over its limit")
         yield Table(
             head=("run", *(title for mode in modes for title in (mode, "limit"))),
             widths=(2.4, *(1.2 for _ in range(2 * len(modes)))),
@@ -98,15 +98,20 @@ def _brief(book: Material) -> Iterator[Block]:
         yield Table(
             head=("fan", "mode", "speed", "moves", "against"), widths=(2.5, 1, 1, 1.2, 1.2), left=2, rows=movers
         )
-    yield Heading(text="Noise criterion, dB per octave, at the microphone")
-    yield Table(
-        head=("room and mode", "target", *layout.BAND_NAMES[1:]),
-        widths=(2.6, 1.1, *([0.7] * 8)),
-        rows=tuple(_criteria(book)),
-    )
+    yield from _criterion(book)
     yield Points(items=tuple(_rules(book)))
     yield Points(items=tuple(_acceptance(book)), mark="box")
     yield Caution(items=(f"{FIRE} {ELECTRICITY} {AIR}",))
+
+
+def _criterion(book: Material) -> Iterator[Block]:
+    rows = tuple(_criteria(book))
+    yield Heading(text="Noise criterion, dB per octave, at the microphone")
+    if rows:
+        head = ("room and mode", "target", *layout.BAND_NAMES[1:])
+        yield Table(head=head, widths=(2.6, 1.1, *([0.7] * 8)), rows=rows)
+    else:
+        yield Words(text="The project states no target: agree on one in writing before anybody is hired.")
 
 
 def _openings(book: Material) -> Iterator[tuple[str, ...]]:

@@ -145,12 +145,6 @@ def _bars(book: Material, plan: StickPlan) -> Iterator[Page]:
     units, room = book.units, book.paper.room
     name = pair(plan.section, units)
     sheets = bar_sheets(plan.bars, (room[0], room[1] - 30.0), f"Sticks {name}", units) if plan.bars else ()
-    for index, sheet in enumerate(sheets):
-        title = f"Cut plan: sticks {name}" + (f" ({index + 1})" if index else "")
-        told = (
-            [Words(text=_proof(f"Sticks {name}", plan) + f". Kerf {measure(plan.kerf, units)}.")] if not index else []
-        )
-        yield Page(title=title, blocks=(*told, Picture(sheet=sheet)))
     rows = tuple(
         (
             bar.label,
@@ -161,7 +155,12 @@ def _bars(book: Material, plan: StickPlan) -> Iterator[Page]:
         for bar in plan.bars
     )
     table = Table(head=("bar", "from", "cut, in order", "left over"), widths=(0.8, 2.0, 4.5, 1.0), left=3, rows=rows)
-    yield Page(title=f"Cut plan: list of sticks {name}", blocks=(table,))
+    told = Words(text=_proof(f"Sticks {name}", plan) + f". Kerf {measure(plan.kerf, units)}.")
+    for index, sheet in enumerate(sheets):
+        title = f"Cut plan: sticks {name}" + (f" ({index + 1})" if index else "")
+        before = () if index else (told,)
+        after = (table,) if index + 1 == len(sheets) else ()
+        yield Page(title=title, blocks=(*before, Picture(sheet=sheet), *after))
 
 
 def _shopping(book: Material) -> Iterator[Block]:

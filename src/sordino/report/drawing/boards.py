@@ -155,7 +155,10 @@ def _shape(part: Part, view: View, units: System) -> Iterator[Item]:
             if hole.diameter is not None
             else " x ".join(figure(side, units) for side in hole.sides or ())
         )
-        text = Text(at=(x, y + arm + SMALL + 0.4), text=size, size=SMALL, anchor="middle", plate=True)
+        text = Text(at=(x, y + arm + SMALL + 0.4), text=size, size=SMALL, anchor="middle")
+        if text.length > 1.6 * hole.half[0] * view.scale:
+            low = y + hole.half[1] * view.scale
+            text = replace(text, at=(x, low + SMALL + 0.5), plate=True)
         yield text
     yield from _grain(part, view)
 

@@ -21,8 +21,10 @@ HEAD, SMALL = 3.4, 2.2
 PALE, DARK, WOOD = "#efece6", "#bdb8ae", "#ffffff"
 AXIS = (4.0, 0.8, 0.8, 0.8)
 """The line along the middle of a duct."""
-BESIDE, OVER, UNDER = 28.0, 6.0, 19.0
-"""Room beside, over and under a view for its labels and sizes, mm."""
+OVER, UNDER = 6.0, 19.0
+"""Room over and under a view for its labels and sizes, mm."""
+BESIDE, AWAY = 25.0, 8.5
+"""Room at its sides without the words of a duct, and how far off these begin, mm."""
 DUCT = 11.0
 """Room for a duct that goes up or down, mm."""
 APART = 2.0
@@ -65,13 +67,14 @@ def views(kit: Kit, room: XY, units: System) -> Sheet:
     wide = max(size[2] - size[0] for size in outside)
     high = sum(size[3] - size[1] for size in outside)
     each = OVER + UNDER + HEAD + sum(DUCT * _joins(kit, face) for face in ("ceiling", "floor"))
-    scale = fitting_scale((wide, high), (room[0] - 2.0 * BESIDE, room[1] - 3.0 * each - 6.0), units)
+    beside = BESIDE + _duct_words(kit, units)
+    scale = fitting_scale((wide, high), (room[0] - 2.0 * beside, room[1] - 3.0 * each - 6.0), units)
     items, y = list[Item](), 0.0
     for one, size in zip(made, outside, strict=True):
         items.append(Text(at=(0.0, y + HEAD), text=f"{one.words}, {scale_words(scale)}", size=2.8, bold=True))
         upper = y + HEAD + OVER + DUCT * _joins(kit, SIDES[one.way][1][1])
         lower = upper + (size[3] - size[1]) / scale
-        left = BESIDE + (room[0] - 2.0 * BESIDE - (size[2] - size[0]) / scale) / 2.0
+        left = beside + (room[0] - 2.0 * beside - (size[2] - size[0]) / scale) / 2.0
         view = View(left=left - size[0] / scale, lower=lower + size[1] / scale, scale=1.0 / scale)
         items += _view(kit, one, size, view, units)
         y = lower + UNDER + DUCT * _joins(kit, SIDES[one.way][1][0])
@@ -79,6 +82,12 @@ def views(kit: Kit, room: XY, units: System) -> Sheet:
     items += scale_bar((0.0, y + 3.0), bar, 60.0, units)
     title = f"Box {kit.name}: plan and sections"
     return Sheet(width=room[0], height=y + 5.0, title=title, description=title, items=tuple(items))
+
+
+def _duct_words(kit: Kit, units: System) -> float:
+    """Length of the longest words of a duct, mm."""
+    words = [words for mouth in kit.openings for words in (mouth.name, mouth_size(mouth, units))]
+    return max(Text(at=(0.0, 0.0), text=each, size=SMALL).length for each in words)
 
 
 def _joins(kit: Kit, face: str) -> bool:
@@ -246,22 +255,36 @@ def _slope_name(each: cut.Slice, view: View, inside: XY) -> Iterator[Item]:
 def _sizes(
     kit: Kit, way: cut.Way, size: tuple[float, float, float, float], view: View, units: System
 ) -> Iterator[Item]:
-    """Inside and outside length under a view, inside and outside height at its right."""
+    """Sizes of the inside and, farther out, of the outside: under a view and at its right."""
     wide, high = _inside(kit, way)
     base = view.at(0.0, size[1])[1]
-    y = base + SMALL + 2.6 + ROW
+    y = base + SMALL + 2.6 + ROW + DUCT * _joins(kit, SIDES[way][1][0])
     for row, (a, b) in enumerate(((0.0, wide), (size[0], size[2]))):
-        words = f"{figure(b - a, units)} {('inside', 'outside')[row]}"
-        ends = (view.at(a, 0.0 if row == 0 else size[1]), view.at(b, 0.0 if row == 0 else size[1]))
-        yield from level((ends[0][0], base + 1.0), (ends[1][0], base + 1.0), y + row * ROW, words)
-    x = view.at(size[2], 0.0)[0] + SMALL + 2.2
-    mouths = any(mouth.face == SIDES[way][0][1] for mouth in kit.openings)
-    x += 11.0 if mouths and way != "x" else 0.0
-    for row, (a, b) in enumerate(((0.0, high), (size[1], size[3]))):
-        words = f"{figure(b - a, units)} {('in', 'out')[row]}"
-        yield from standing(
-            (view.at(size[2], 0.0)[0] + 1.0, view.at(0.0, a)[1]),
-            (view.at(size[2], 0.0)[0] + 1.0, view.at(0.0, b)[1]),
-            x + ROW + row * (ROW + 0.6),
-            words,
+        ends = (view.at(a, 0.0)[0], base + 1.0), (view.at(b, 0.0)[0], base + 1.0)
+        yield from level(*ends, y + row * ROW, figure(b - a, units))
+    side = view.at(size[2], 0.0)[0]
+    x = side + SMALL + 2.2 + ROW + (_duct_words(kit, units) + AWAY if _joins(kit, SIDES[way][0][1]) else 0.0)
+    yield from _heights(((0.0, high), (size[1], size[3])), side + 1.0, x, view, units)
+
+
+def _heights(spans: tuple[XY, XY], side: float, x: float, view: View, units: System) -> Iterator[Item]:
+    """Both figures along their lines, or beyond them where a line is too short."""
+    drawn = [
+        list(
+            standing(
+                (side, view.at(0.0, a)[1]),
+                (side, view.at(0.0, b)[1]),
+                x + row * (ROW + 0.6),
+                figure(b - a, units),
+            )
         )
+        for row, (a, b) in enumerate(spans)
+    ]
+    short = any(
+        Text(at=(0.0, 0.0), text=figure(b - a, units), size=SMALL).length > view.scale * (b - a) for a, b in spans
+    )
+    for row, (items, (a, b)) in enumerate(zip(drawn, spans, strict=True)):
+        yield from (item for item in items if not (short and isinstance(item, Text)))
+        if short:
+            at = (x + ROW + 2.6, view.at(0.0, (a + b) / 2.0)[1] + (row * 1.4 - 0.2) * SMALL)
+            yield Text(at=at, text=figure(b - a, units), size=SMALL)
