@@ -127,7 +127,8 @@ def _counted(plan: Plan, kits: tuple[Kit, ...]) -> Iterator[tuple[str, str, floa
     soft = sum(gasket(kit) for kit in kits) / MM
     yield "gasket", show(plan.build.gasket, "length", plan.units), soft, "all round the boards that come off again"
     coat = sum(damped_area(kit) for kit in kits)
-    told = f"{show(coat, 'area', plan.units)}, two tubes of 828 mL on a 4 x 8 ft sheet, and {rule('damping waste'):.0%} waste"
+    told = f"{show(coat, 'area', plan.units)}, two tubes of 828 mL on a 4 x 8 ft sheet"
+    told += f", and {rule('damping waste'):.0%} waste"
     yield "damping", "", with_waste(coat * rule("damping coat"), "damping waste"), told
     for length, count in sum((Counter(screws(kit)) for kit in kits), Counter[float]()).items():
         apart = show(plan.build.screws, "length", plan.units)

@@ -25,7 +25,8 @@ COUNTED = {
     "cgcut1": (15, 10, 244, "8,4,2,66 3,7,1,35 8,2,3,24 3,4,5,17 3,3,2,11 3,2,2,8 2,1,1,2"),
     "cgcut2": (
         *(40, 70, 2892),
-        "21,22,1,582 31,13,1,403 9,35,3,315 9,24,3,216 30,7,2,210 11,13,3,143 10,14,1,140 14,8,3,110 12,8,3,94 13,7,3,90",
+        "21,22,1,582 31,13,1,403 9,35,3,315 9,24,3,216 30,7,2,210 11,13,3,143 10,14,1,140 14,8,3,110 12,8,3,94 "
+        "13,7,3,90",
     ),
     "cgcut3": (
         *(40, 70, 1860),
@@ -106,7 +107,9 @@ def test_one_sheet_with_blanks_counted(name: str, check: Check) -> None:
     held = list(found.block.held)
     assert all(held.count(number) <= blank.count for number, blank in enumerate(blanks))
     source = "Christofides & Whitlock 1977"
-    check(f"{name}: value of one sheet", best, sum(blanks[n].value for n in held), source=source, mark="memory", within=0)
+    check(
+        f"{name}: value of one sheet", best, sum(blanks[n].value for n in held), source=source, mark="memory", within=0
+    )
 
 
 @pytest.mark.parametrize("name", FEWEST)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from random import Random
 from time import monotonic
@@ -9,6 +10,15 @@ from time import monotonic
 from sordino.build.cutting.blanks import Blank, Way
 from sordino.build.cutting.slots import Slot, block_of
 from sordino.build.cutting.stock import Kind, Solution, Used, merit
+
+MEASURES: tuple[Callable[[Blank], float], ...] = (
+    lambda blank: blank.area,
+    lambda blank: max(blank.length, blank.width),
+    lambda blank: blank.width,
+    lambda blank: blank.length,
+    lambda blank: blank.length + blank.width,
+)
+"""By which blanks are sorted."""
 
 
 @dataclass(slots=True)
@@ -71,14 +81,7 @@ def filled(
 
 def _order(blanks: tuple[Blank, ...], lot: Random, first: int) -> list[int]:
     """Large before small by one measure or another, shaken more or less."""
-    measures = (
-        lambda b: b.area,
-        lambda b: max(b.length, b.width),
-        lambda b: b.width,
-        lambda b: b.length,
-        lambda b: b.length + b.width,
-    )
-    measure = measures[first % 5]
+    measure = MEASURES[first % len(MEASURES)]
     shake = 0.0 if first < 10 else lot.choice((0.05, 0.15, 0.4))
     keys = [
         (measure(blank) * (1.0 + shake * (lot.random() - 0.5)), number)

@@ -46,7 +46,8 @@ def fullest(blanks: tuple[Blank, ...], length: int, width: int, limit: float) ->
     table = splits(blanks, length, width, free=False)
     around = _around(table)
     best = _Grown(EMPTY, (0,) * len(blanks), 0.0)
-    open_, order = [], 0
+    open_: list[tuple[float, int, _Grown]] = []
+    order = 0
     for grown in _singles(blanks, length, width):
         heapq.heappush(open_, (-_promise(grown, table, around), order, grown))
         order += 1

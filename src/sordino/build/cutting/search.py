@@ -13,12 +13,15 @@ from sordino.build.cutting.fill import filled
 from sordino.build.cutting.fullest import fullest
 from sordino.build.cutting.levels import in_strips
 from sordino.build.cutting.mix import mixed
+from sordino.build.cutting.points import sums
 from sordino.build.cutting.stock import Kind, Solution, Used, complete, cost, merit
 from sordino.errors import OutOfRange
 
 ROUNDS, MORE = 400, 4000
 """Orders drawn by lot before the bound is worked out, and after it."""
 DUST = 1e-6
+PLACES = 30_000
+"""Places of cuts on a sheet up to which it is tried to fill one sheet after the other as best can be."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -108,6 +111,8 @@ def singles(blanks: tuple[Blank, ...], kinds: tuple[Kind, ...]) -> tuple[Used, .
 
 def _one_by_one(blanks: tuple[Blank, ...], kinds: tuple[Kind, ...], limit: float) -> Solution | None:
     """Sheet after sheet, each as full as it can be: those on hand first, then the cheapest size."""
+    if not _few_places(blanks, kinds):
+        return None
     counts = [blank.count for blank in blanks]
     on_hand = [index for index, kind in enumerate(kinds) for _ in range(kind.count or 0)]
     shop = sorted((kind.cost, index) for index, kind in enumerate(kinds) if kind.count is None)
@@ -128,6 +133,15 @@ def _one_by_one(blanks: tuple[Blank, ...], kinds: tuple[Kind, ...], limit: float
             for number in block.held:
                 counts[number] -= 1
     return None if any(counts) else tuple(used)
+
+
+def _few_places(blanks: tuple[Blank, ...], kinds: tuple[Kind, ...]) -> bool:
+    """Whether the tables of one sheet stay small: their size goes with the places of cuts along both sides."""
+    along, across = (
+        max(len(sums([(way[axis], b.count) for b in blanks for way in b.ways], side)) for side in sides)
+        for axis, sides in ((0, [kind.length for kind in kinds]), (1, [kind.width for kind in kinds]))
+    )
+    return along * across <= PLACES
 
 
 def _renamed(block: Block, names: list[int]) -> Block:
