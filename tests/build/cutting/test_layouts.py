@@ -50,33 +50,34 @@ def plan(parts: list[Part], *stock: Sheet, saw: tuple[float, float] = (3.2, 10.0
     return board_plan(tuple(parts), stock or (sheet(),), saw, 150.0, grained, 1.5)
 
 
+def _through(piece: Rectangle, first: tuple[float, float], last: tuple[float, float], half: float) -> bool:
+    """Whether a cut takes something off a piece, from edge to edge; the blade's middle may pass beside it."""
+    along = 0 if first[0] == last[0] else 1
+    other = 1 - along
+    low, high = piece[along], piece[along + 2]
+    start, end = piece[other], piece[other + 2]
+    middle = (first[other] + last[other]) / 2.0
+    return (
+        low - half < first[along] < high + half
+        and first[other] <= start + NEAR
+        and last[other] >= end - NEAR
+        and start < middle < end
+    )
+
+
 def sawn(layout: Layout, kerf: float) -> list[Rectangle]:
     """What lies on the bench after every cut; asserts that each cut goes through one whole piece."""
     bench: list[Rectangle] = [(0.0, 0.0, layout.sheet.length, layout.sheet.width)]
+    half = kerf / 2.0
     for cut in layout.cuts:
-        (a, b), (c, d) = cut.first, cut.last
-        upright = a == c
-        hit = [
-            r
-            for r in bench
-            if (
-                r[0] < a < r[2] and b <= r[1] + NEAR and d >= r[3] - NEAR and r[1] < (b + d) / 2 < r[3]
-                if upright
-                else r[1] < b < r[3] and a <= r[0] + NEAR and c >= r[2] - NEAR and r[0] < (a + c) / 2 < r[2]
-            )
-        ]
+        (a, b), (c, _) = cut.first, cut.last
+        hit = [piece for piece in bench if _through(piece, cut.first, cut.last, half)]
         assert len(hit) == 1, f"cut {cut.number} goes through {len(hit)} pieces from edge to edge"
         x0, y0, x1, y1 = hit[0]
         bench.remove(hit[0])
-        half = kerf / 2.0
-        bench += (
-            [(x0, y0, a - half, y1), (a + half, y0, x1, y1)]
-            if upright
-            else [
-                (x0, y0, x1, b - half),
-                (x0, b + half, x1, y1),
-            ]
-        )
+        upright = [(x0, y0, a - half, y1), (a + half, y0, x1, y1)]
+        level = [(x0, y0, x1, b - half), (x0, b + half, x1, y1)]
+        bench += [piece for piece in (upright if a == c else level) if piece[2] > piece[0] and piece[3] > piece[1]]
     return bench
 
 

@@ -66,7 +66,7 @@ def _trimming(sheet: Sheet, kerf: float, trim: float) -> Iterator[tuple[Flat, Fl
     """Both long edges first, then both ends."""
     if trim <= 0.0:
         return
-    half = min(kerf, trim) / 2.0
+    half = kerf / 2.0
     for y in (trim - half, sheet.width - trim + half):
         yield (0.0, y), (sheet.length, y)
     for x in (trim - half, sheet.length - trim + half):
