@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 from datetime import date
@@ -9,7 +10,6 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
-from click.termui import progressbar
 
 from sordino.cli.assess import checked
 from sordino.cli.ending import MET
@@ -17,6 +17,7 @@ from sordino.elements.box_clash import Clash
 from sordino.errors import Fault, PlanError, Refusal
 from sordino.plan.project import document
 from sordino.plan.statement import Plan
+from sordino.report.phrases import count
 
 if TYPE_CHECKING:
     from click._termui_impl import ProgressBar
@@ -42,6 +43,9 @@ Prices = Mapping[str, "Price"]
     help="Make only this: the PDF, DXF of stock sheets, DXF of parts, CSV lists, or GLB models.",
 )
 @click.option(
+    "--show", metavar="PAGE", help="Print a page as text: shopping, cutting, weight, steps, brief or schedule."
+)
+@click.option(
     "--prices", metavar="FILE", type=click.Path(), help="Prices as CSV: lists/shopping.csv of a book, edited."
 )
 @click.option("--paper", type=click.Choice(["a4", "letter"]), help="[default: letter where units are inch, else a4]")
@@ -51,6 +55,7 @@ def command(
     out: str | None,
     variant: str | None,
     only: tuple[str, ...],
+    show: str | None,
     prices: str | None,
     paper: str | None,
     as_json: bool,
@@ -62,9 +67,13 @@ def command(
     whole or not at all. Without --out, --json prints and writes nothing.
     """
     from sordino.report.book.folder import check
+    from sordino.report.book.paper import PAPERS, usual
+    from sordino.report.book.text import shown
 
-    if out is None and not as_json:
-        raise click.UsageError("name a folder with --out, or print with --json.")
+    if out is None and show is None and not as_json:
+        raise click.UsageError("name a folder with --out, or print with --show or --json.")
+    if show is not None:
+        _check_page(show)
     folder = None if out is None else Path(out)
     if folder is not None:
         check(folder)
@@ -72,8 +81,12 @@ def command(
     boxes = _kits(file, plan)
     listed = _prices(prices)
     kinds = only or KINDS
-    if folder is not None:
-        _write(plan, boxes, listed, folder, kinds, paper, variant, as_json)
+    size = PAPERS[paper] if paper is not None else usual(plan.units)
+    book = None if folder is None and show is None else _material(plan, boxes, listed, size, folder, variant)
+    if book is not None and folder is not None:
+        _write(book, folder, kinds, as_json or show is not None)
+    if book is not None and show is not None:
+        click.echo(shown(book, show), nl=False)
     if as_json:
         from sordino.report import record
 
@@ -137,32 +150,29 @@ def _record(plan: Plan, boxes: tuple[Kit, ...], listed: Prices, kinds: tuple[str
     return told
 
 
-def _write(
-    plan: Plan,
-    boxes: tuple[Kit, ...],
-    listed: Prices,
-    folder: Path,
-    kinds: tuple[str, ...],
-    paper: str | None,
-    variant: str | None,
-    quiet: bool,
-) -> None:
+def _check_page(name: str) -> None:
+    from sordino.report.book.text import SHOWN
+
+    if name not in SHOWN:
+        raise click.UsageError(f"--show wants one of {', '.join(SHOWN)}; {name!r} is none.")
+
+
+def _write(book: Material, folder: Path, kinds: tuple[str, ...], quiet: bool) -> None:
     from sordino.report.book.changes import summary
     from sordino.report.book.files import files_of
     from sordino.report.book.folder import write_folder
-    from sordino.report.book.paper import PAPERS, usual
+    from sordino.report.book.text import answer
 
-    size = PAPERS[paper] if paper is not None else usual(plan.units)
-    with _progress(4 + len(boxes)) as tell:
-        book = _material(plan, boxes, listed, size, folder, variant, tell)
     files = tuple(files_of(book, kinds))
     with _progress(len(files)) as tell:
         write_folder(folder, _made(files, tell), summary(book))
-    if not quiet:
-        click.echo(f"Book {book.number} is in {folder}: {len(files)} files.")
-        pdf = next((name for name, _ in files if name.endswith(".pdf")), None)
-        if pdf is not None:
-            click.echo(f"Read {folder / pdf} first: cautions, then what changed.")
+    if quiet:
+        return
+    click.echo(answer(book))
+    click.echo(f"Book {book.number} is in {folder}: {count(len(files), 'file')}.")
+    pdf = next((name for name, _ in files if name.endswith(".pdf")), None)
+    if pdf is not None:
+        click.echo(f"Read {folder / pdf} first: cautions, then what changed.")
 
 
 def _made(files: tuple[tuple[str, Callable[[], bytes]], ...], tell: Told) -> Iterator[tuple[str, bytes]]:
@@ -176,9 +186,8 @@ def _material(
     boxes: tuple[Kit, ...],
     listed: Prices,
     paper: Paper,
-    folder: Path,
+    folder: Path | None,
     variant: str | None,
-    tell: Told,
 ) -> Material:
     """Everything worked out once, and the book's number."""
     from sordino.assess.assessment import assess
@@ -188,15 +197,16 @@ def _material(
     from sordino.report.book.folder import last_book
     from sordino.report.book.material import Material
 
-    tell("sheets and bars")
-    cut = cutting(boxes, plan.build, plan.units)
-    tell("what to buy")
-    needed = quantities(plan, boxes, cut, listed)
-    tell("air and noise")
-    found = assess(plan)
-    last = last_book(folder)
-    each = tuple(_box(found.plan, one, tell) for one in boxes)
-    tell("pages")
+    with _progress(4 + len(boxes)) as tell:
+        tell("sheets and bars")
+        cut = cutting(boxes, plan.build, plan.units)
+        tell("what to buy")
+        needed = quantities(plan, boxes, cut, listed)
+        tell("air and noise")
+        found = assess(plan)
+        each = tuple(_box(found.plan, one, tell) for one in boxes)
+        tell("pages")
+    last = None if folder is None else last_book(folder)
     return Material(
         found=found,
         boxes=each,
@@ -225,9 +235,8 @@ def _box(plan: Plan, one: Kit, tell: Told) -> BoxMaterial:
 @contextmanager
 def _progress(length: int) -> Iterator[Told]:
     """A bar on stderr with what is being made, where there is a terminal."""
-    stream = click.get_text_stream("stderr")
-    made: ProgressBar[str] = progressbar(
-        length=length, file=stream, item_show_func=lambda item: item or "", hidden=not stream.isatty()
+    made: ProgressBar[str] = click.progressbar(
+        length=length, file=sys.stderr, item_show_func=lambda item: item or "", hidden=not sys.stderr.isatty()
     )
     with made as bar:
 

@@ -59,8 +59,13 @@ def box_pages(book: Material, one: BoxMaterial) -> Iterator[Page]:
         yield Page(title=title, blocks=(Words(text=words), Picture(sheet=sheet)))
     yield Page(title=f"Box {one.name}: boards and sticks", blocks=tuple(_lists(one, book)))
     yield Page(title=f"Box {one.name}: through wall and casing", blocks=tuple(_passages(book, one)))
-    yield Page(title=f"Box {one.name}: weight and hanging", blocks=tuple(_hanging(book, one)))
+    yield weight_page(book, one)
     yield Page(title=f"Box {one.name}: how it grows", blocks=tuple(_growing(book, one)))
+
+
+def weight_page(book: Material, one: BoxMaterial) -> Page:
+    """What it weighs, who lifts it, and how it may hang."""
+    return Page(title=f"Box {one.name}: weight and hanging", blocks=tuple(_hanging(book, one)))
 
 
 def _sizes_note(units: System) -> str:

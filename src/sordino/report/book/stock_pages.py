@@ -23,15 +23,39 @@ SPARE = 52.0
 
 def stock_pages(book: Material) -> Iterator[Page]:
     """Shopping first, then sheets and bars."""
-    yield Page(title="Shopping list", blocks=tuple(_shopping(book)))
+    yield shopping_page(book)
     if book.quantities.fibre:
-        yield Page(title="Fibre to cut", blocks=tuple(_fibre(book)))
-    yield Page(title="Cut plan: how good it is", blocks=tuple(_summary(book)))
+        yield fibre_page(book)
+    yield summary_page(book)
     for plan in book.cutting.plans:
         for layout in plan.layouts:
             yield Page(title=f"Cut plan: {layout.label}", blocks=tuple(_layout(book, plan, layout)))
     for sticks in book.cutting.sticks:
         yield from _bars(book, sticks)
+
+
+def shopping_page(book: Material) -> Page:
+    """What to buy."""
+    return Page(title="Shopping list", blocks=tuple(_shopping(book)))
+
+
+def fibre_page(book: Material) -> Page:
+    """Pieces of fibre."""
+    return Page(title="Fibre to cut", blocks=tuple(_fibre(book)))
+
+
+def summary_page(book: Material) -> Page:
+    """Sheets and bars used beside what can be proven."""
+    return Page(title="Cut plan: how good it is", blocks=tuple(_summary(book)))
+
+
+def proofs(book: Material) -> tuple[str, ...]:
+    """How near each plan is to what can be proven, in sentences."""
+    units = book.units
+    return (
+        *(f"{_proof(f'{plan.board} {measure(plan.thickness, units)}', plan)}." for plan in book.cutting.plans),
+        *(f"{_proof(f'sticks {pair(plan.section, units)}', plan)}." for plan in book.cutting.sticks),
+    )
 
 
 def _summary(book: Material) -> Iterator[Block]:
@@ -58,12 +82,7 @@ def _summary(book: Material) -> Iterator[Block]:
             for plan in book.cutting.plans
         ),
     )
-    yield Points(
-        items=(
-            *(_proof(f"{plan.board} {measure(plan.thickness, units)}", plan) for plan in book.cutting.plans),
-            *(_proof(f"sticks {pair(plan.section, units)}", plan) for plan in book.cutting.sticks),
-        )
-    )
+    yield Points(items=proofs(book))
     lost = [part.label for plan in book.cutting.plans for part in plan.too_large]
     lost += [stick.label for plan in book.cutting.sticks for stick in plan.too_long]
     if lost:
@@ -165,19 +184,7 @@ def _bars(book: Material, plan: StickPlan) -> Iterator[Page]:
 
 def _shopping(book: Material) -> Iterator[Block]:
     units, quantities, cost = book.units, book.quantities, book.cost
-    yield Words(
-        text=f"All of it costs {money(cost.whole)} {cost.currency}"
-        + (f"; the budget is {cost.budget:,.0f} {cost.currency}" if cost.budget is not None else "")
-        + _over(cost.overspend, cost.currency)
-        + ". Prices are ranges; write your own into the project file or a list and make the book again."
-        + (
-            f" {count(cost.invented, 'price')} marked * {'is' if cost.invented == 1 else 'are'} an invented "
-            "placeholder that nobody asked a shop for."
-            if cost.invented
-            else ""
-        )
-        + (f" The oldest price is of {cost.oldest}." if cost.oldest else "")
-    )
+    yield Words(text=cost_words(book))
     groups = dict.fromkeys(line.group for line in quantities.lines)
     for group in groups:
         lines = [line for line in quantities.lines if line.group == group]
@@ -192,6 +199,21 @@ def _shopping(book: Material) -> Iterator[Block]:
     yield Points(items=tuple(f"{line.name}: {line.rule}" for line in quantities.lines))
     if quantities.cautions:
         yield Caution(items=quantities.cautions)
+
+
+def cost_words(book: Material) -> str:
+    """What it costs, how that stands to the budget, and how good the prices are."""
+    cost = book.cost
+    words = f"All of it costs {money(cost.whole)} {cost.currency}"
+    if cost.budget is not None:
+        words += f"; the budget is {cost.budget:,.0f} {cost.currency}{_over(cost.overspend, cost.currency)}"
+    words += "."
+    if cost.invented:
+        words += (
+            f" {count(cost.invented, 'price')}, marked *, nobody asked a shop for: write your own into the project "
+            "file or into lists/shopping.csv."
+        )
+    return words + (f" The oldest price is of {cost.oldest}." if cost.oldest else "")
 
 
 def _shop_row(line: Line, units: System) -> tuple[str, ...]:
