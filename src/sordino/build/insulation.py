@@ -44,6 +44,10 @@ class Product:
         most = max(int(self.squeeze * thickness / self.thickness + 1e-9), fills)
         return min(max(wanted, fills), most)
 
+    def pressed(self, thickness: float, density: float) -> bool:
+        """Whether they would have to be pressed together further than they take."""
+        return self.layers(thickness, density) * self.thickness > self.squeeze * thickness + 1e-6
+
     def achieved(self, thickness: float, density: float) -> float:
         """Density in the box, kg/m3."""
         return self.layers(thickness, density) * self.thickness * self.density / thickness
@@ -78,7 +82,7 @@ def products(units: System) -> tuple[Product, ...]:
 
 
 def product_for(kit: Kit, units: System) -> Product:
-    """The product whose density in the box comes nearest to what the plan counts with, over all its spaces."""
+    """The product whose density in the box comes nearest to the plan's, of those that needn't be pressed too far."""
     spaces, density = tuple(_spaces(kit)), kit.box.fill.density
 
     def off(product: Product) -> float:
@@ -87,7 +91,10 @@ def product_for(kit: Kit, units: System) -> Product:
             for one in spaces
         )
 
-    return min(products(units), key=lambda product: (round(off(product), 3), product.thickness))
+    def too_far(product: Product) -> bool:
+        return any(product.pressed(one.thickness, density) for one in spaces)
+
+    return min(products(units), key=lambda product: (too_far(product), round(off(product), 3), product.thickness))
 
 
 def fibre_pieces(kit: Kit, units: System, prefix: str = "") -> tuple[FibrePiece, ...]:

@@ -26,14 +26,19 @@ class Bead:
         return 1e-9 * self.length * self.section
 
 
-def round_bead() -> float:
-    """Section of a bead between two boards, mm2: pi d2 / 4."""
-    return pi * rule("bead") ** 2 / 4.0
+def round_bead(diameter: float) -> float:
+    """Section of a bead between two boards, mm2, from its diameter in mm: pi d2 / 4."""
+    return pi * diameter**2 / 4.0
 
 
-def fillet() -> float:
-    """Section of a fillet in an angle, mm2: w2 / 2."""
-    return rule("fillet") ** 2 / 2.0
+def fillet(side: float) -> float:
+    """Section of a fillet in an angle, mm2, from its side in mm: w2 / 2."""
+    return side**2 / 2.0
+
+
+def yields(volume: float, section: float) -> float:
+    """Metres of a bead of so many mm2 from a tube of so many m3."""
+    return 1e6 * volume / section
 
 
 def beads(kit: Kit) -> tuple[Bead, ...]:
@@ -42,18 +47,19 @@ def beads(kit: Kit) -> tuple[Bead, ...]:
 
 
 def _beads(kit: Kit) -> Iterator[Bead]:
+    bead, angle = round_bead(rule("bead")), fillet(rule("fillet"))
     labels = {part.label: part for part in kit.parts}
     soft = {part.label for part in kit.lid} if kit.closing.removable else set()
     joints = [seam for seam in seams(kit.parts) if not {seam.first, seam.second} & soft]
     inner = [seam for seam in joints if all(_first(labels[end]) for end in (seam.first, seam.second))]
-    yield Bead(place="joints of boards", length=sum(seam.length for seam in joints), section=round_bead())
+    yield Bead(place="joints of boards", length=sum(seam.length for seam in joints), section=bead)
     length = sum(seam.length for seam in inner)
-    yield Bead(place="fillets along the inside of the first layer", length=length, section=fillet())
-    yield Bead(place="fillets along its outside", length=length, section=fillet())
+    yield Bead(place="fillets along the inside of the first layer", length=length, section=angle)
+    yield Bead(place="fillets along its outside", length=length, section=angle)
     outer = [part for part in kit.panels if part.level > 0 and part.label not in soft]
-    yield Bead(place="under outer layers", length=sum(perimeter(part) for part in outer), section=round_bead())
+    yield Bead(place="under outer layers", length=sum(perimeter(part) for part in outer), section=bead)
     sticks = sum(stick.length * (1 if stick.use == "spacer" else 2) for stick in kit.sticks)
-    yield Bead(place="under sticks", length=sticks, section=round_bead())
+    yield Bead(place="under sticks", length=sticks, section=bead)
     pierced = [(part, hole) for part in kit.panels for hole in part.holes]
     clear = {mouth.name: mouth.clearance for mouth in kit.openings}
     for part, hole in pierced:
@@ -62,9 +68,7 @@ def _beads(kit: Kit) -> Iterator[Bead]:
             place=f"round the duct in {part.label}", length=around(hole) - pi * room, section=room * part.thickness
         )
     ends = [hole for part, hole in pierced if part.level in (0, _last(kit, part))]
-    yield Bead(
-        place="fillets round the ducts", length=2.0 * sum(around(hole) for hole in _both(ends)), section=fillet()
-    )
+    yield Bead(place="fillets round the ducts", length=2.0 * sum(around(hole) for hole in _both(ends)), section=angle)
 
 
 def _both(holes: list[Hole]) -> list[Hole]:
