@@ -10,6 +10,7 @@ from sordino.elements.box import Face
 from sordino.elements.buildup import BoardName
 from sordino.errors import Refusal
 from sordino.quantities import Duration, Length, NotNegative, Statement
+from sordino.units import quoted
 
 WIDEST = 0.02
 """Clearances that are still called so, m."""
@@ -49,6 +50,16 @@ class PriceRange(Statement):
         default=None, ge=0.0, le=1e6, allow_inf_nan=False, description="the highest; the same if not given"
     )
     dated: date | None = Field(default=None, description="when it was asked for, as 2026-03-14")
+
+    @field_validator("dated", mode="before")
+    @classmethod
+    def _is_a_day(cls, dated: object) -> object:
+        if isinstance(dated, str):
+            try:
+                return date.fromisoformat(dated)
+            except ValueError:
+                raise Refusal(f"{quoted(dated)} is no date", "a day is wanted, as 2026-03-14") from None
+        return dated
 
     @model_validator(mode="after")
     def _is_a_range(self) -> PriceRange:
