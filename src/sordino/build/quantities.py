@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping
 from math import ceil
 
 from sordino.build.cutting.records import CutPlan, Cutting, StickPlan
+from sordino.build.cutting.words import bars_standing, sheets_standing
 from sordino.build.ducting import Item, items
 from sordino.build.hanging import CAUTION, hangers
 from sordino.build.insulation import density_note, fibre_pieces, product_for
@@ -52,9 +53,7 @@ def _prefix(kit: Kit, kits: tuple[Kit, ...]) -> str:
 
 def _sheets(one: CutPlan, plan: Plan, listed: Prices) -> Iterator[Line]:
     used = Counter(layout.sheet for layout in one.layouts)
-    told = f"least that can be proven: {one.bound} in all" + (
-        "" if one.bound == one.sheets else f", used: {one.sheets}"
-    )
+    told = sheets_standing(one, plan.units)
     for sheet, count in used.items():
         volume = 1e-9 * sheet.area * sheet.thickness
         yield Line(
@@ -65,7 +64,7 @@ def _sheets(one: CutPlan, plan: Plan, listed: Prices) -> Iterator[Line]:
             need=float(count),
             pack="sheet",
             packs=0 if sheet.owned else count,
-            rule=f"{count} of those on hand" if sheet.owned else f"by the cut plan; {told}",
+            rule=f"{count} of those on hand" if sheet.owned else f"by the cut plan: {told}",
             price=price_for(sheet.name, sheet.board, volume, plan.build, listed),
         )
 
@@ -82,9 +81,7 @@ def _bars(one: StickPlan, plan: Plan, listed: Prices) -> Iterator[Line]:
             need=float(count),
             pack="bar",
             packs=0 if stock.owned else count,
-            rule=f"{count} of those on hand"
-            if stock.owned
-            else f"by the cut plan; least that can be proven: {one.bound} in all",
+            rule=f"{count} of those on hand" if stock.owned else f"by the cut plan: {bars_standing(one, plan.units)}",
             price=price_for(stock.name, "stick", volume, plan.build, listed),
         )
 
@@ -191,7 +188,7 @@ def _cautions(plan: Plan, kits: tuple[Kit, ...], cut: Cutting, keys: set[str], l
         for part in one.too_large:
             sides = " x ".join(long(side, plan.units) for side in part.size)
             yield (
-                f"{part.label} ({sides}) is larger than every sheet of {one.board} in the stock: state a larger one "
+                f"{part.label} ({sides}) is larger than every sheet of {one.board} that is left: state a larger one "
                 "under [[build.stock]], or make the box smaller"
             )
     for bars in cut.sticks:

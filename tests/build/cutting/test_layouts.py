@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from built import built
+from sordino.build.cutting.bars import stick_plan
 from sordino.build.cutting.boards import board_plan
 from sordino.build.cutting.plan import cutting
-from sordino.build.cutting.records import CutPlan, Layout, Sheet
+from sordino.build.cutting.records import CutPlan, Layout, Length, Sheet
+from sordino.build.cutting.words import bars_standing, searching, sheets_standing
 from sordino.build.part import Edge, Grain, Part
 from sordino.elements.box_planes import Frame
 
@@ -168,10 +172,39 @@ def test_a_part_larger_than_every_sheet_is_told() -> None:
 
 
 def test_nothing_but_a_small_offcut_on_hand() -> None:
-    """No shop size, not enough on hand: the parts are told as too large or the stock as too small."""
+    """No shop size, not enough on hand: what can't be had is told, the rest is cut."""
     found = plan([board("A1", 700.0, 400.0)], sheet(600.0, 300.0, 2))
     assert [part.label for part in found.too_large] == ["A1"]
     assert found.layouts == ()
+    five = plan([board(f"A{n}", 500.0, 400.0) for n in range(5)], sheet(600.0, 500.0, 2))
+    assert (len(five.too_large), five.sheets, five.bought) == (3, 2, 0)
+
+
+def test_sticks_that_only_a_bar_on_hand_can_hold() -> None:
+    """One bar of 4 m on hand, 2.4 m in the shop: of two sticks of 3.5 m one is left."""
+    kit = built("labyrinth")
+    sticks = tuple(
+        replace(kit.sticks[0], label=f"S{n}", length=length) for n, length in enumerate((3500.0, 3500.0, 900.0))
+    )
+    bars = (
+        Length(name="on hand", section=(25.0, 25.0), length=4000.0, count=1),
+        Length(name="shop", section=(25.0, 25.0), length=2400.0, count=None),
+    )
+    found = stick_plan(sticks, bars, 3.0, 3.0)
+    assert [stick.label for stick in found.too_long] == ["S0"]
+    assert sorted(one.label for bar in found.bars for one in bar.cut) == ["S1", "S2"]
+    assert found.bought == 1
+    assert "proven least" in bars_standing(found, "metric")
+
+
+def test_what_is_said_beside_a_plan() -> None:
+    """Sheets where one size is bought, areas where not; a gap is no failure, but is said."""
+    one = plan([board("A1", 2000.0, 610.0, "u"), board("A2", 2000.0, 610.0, "u")])
+    assert sheets_standing(one, "metric") == "2 sheets; at least 2 needed: proven least"
+    assert "may or may not exist" in sheets_standing(replace(one, bound=1, area_bound=2.9768), "metric")
+    mixed = plan([board("A1", 700.0, 400.0), board("A2", 1000.0, 500.0)], sheet(800.0, 500.0, 1), sheet())
+    assert sheets_standing(mixed, "metric").startswith("2 sheets, 2.98 m2 of it to buy; at least 2.98 m2 needed")
+    assert searching(one).endswith("of 1.5 s allowed")
 
 
 def test_a_turned_part_keeps_its_holes_where_they_are() -> None:

@@ -8,9 +8,9 @@ from time import monotonic
 
 from sordino.build.cutting.blanks import Blank, Block
 from sordino.build.cutting.drawn import TENTHS, blank_side, sheet_side
+from sordino.build.cutting.enough import found_for_most
 from sordino.build.cutting.lines import searched_lines
 from sordino.build.cutting.records import Bar, CutStick, Length, StickPlan
-from sordino.build.cutting.search import Found
 from sordino.build.cutting.stock import Kind
 from sordino.build.part import Stick
 
@@ -34,17 +34,13 @@ def stick_plan(sticks: tuple[Stick, ...], stock: tuple[Length, ...], kerf: float
     long = tuple(stick for length, group in groups.items() if length > longest for stick in group)
     fitting = {length: group for length, group in groups.items() if length <= longest}
     blanks = tuple(Blank(length=length, width=1, count=len(group)) for length, group in fitting.items())
-    found = (
-        searched_lines(blanks, kinds, limit)
-        if blanks
-        else Found(solution=(), cost_bound=0.0, sheets_bound=0, method="nothing to cut")
-    )
     waiting = [list(group) for group in fitting.values()]
+    found, left = found_for_most(searched_lines, blanks, waiting, kinds, limit)
     ordered = sorted(found.solution, key=lambda used: (stock[used.kind].count is None, used.kind))
     return StickPlan(
         section=section_of(sticks[0]),
         bars=tuple(_bar(stock[used.kind], used.block, waiting, kerf) for used in ordered),
-        too_long=long,
+        too_long=(*long, *left),
         kerf=kerf,
         bound=found.sheets_bound,
         length_bound=found.cost_bound,

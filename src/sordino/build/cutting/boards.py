@@ -8,8 +8,9 @@ from time import monotonic
 
 from sordino.build.cutting.blanks import Blank
 from sordino.build.cutting.drawn import across, blank_side, layout, sheet_side
+from sordino.build.cutting.enough import found_for_most
 from sordino.build.cutting.records import CutPlan, Layout, Sheet
-from sordino.build.cutting.search import Found, searched
+from sordino.build.cutting.search import searched
 from sordino.build.cutting.stock import Kind
 from sordino.build.part import Part
 
@@ -26,18 +27,14 @@ def board_plan(
     began = monotonic()
     kinds = _kinds(stock, saw)
     wanted, large, groups = _blanks(parts, kinds, saw[0], grained)
-    found = (
-        searched(wanted, kinds, limit)
-        if wanted
-        else Found(solution=(), cost_bound=0.0, sheets_bound=0, method="nothing to cut")
-    )
+    found, left = found_for_most(searched, wanted, groups, kinds, limit)
     waiting = {number: list(group) for number, group in enumerate(groups)}
     ordered = sorted(found.solution, key=lambda used: (stock[used.kind].count is None, used.kind))
     return CutPlan(
         board=parts[0].board,
         thickness=parts[0].thickness,
         layouts=tuple(layout("", stock[used.kind], used.block, waiting, saw, keep, grained) for used in ordered),
-        too_large=large,
+        too_large=(*large, *left),
         kerf=saw[0],
         trim=saw[1],
         bound=found.sheets_bound,

@@ -76,6 +76,8 @@ def raised(
         dual = covering_prices(
             pattern_costs(columns, kinds), pattern_counts(columns, blanks), demand, pattern_limits(columns, kinds)
         )
+        if dual is None:  # what is on hand doesn't suffice with the patterns so far, and nothing can be bought
+            break
         converged = best >= dual.cost - 1e-7 * max(dual.cost, 1.0)
         if converged or monotonic() > ends or (turn > 0 and not new):
             break

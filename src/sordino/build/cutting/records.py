@@ -126,7 +126,7 @@ class CutPlan:
     thickness: float
     layouts: tuple[Layout, ...]
     too_large: tuple[Part, ...]
-    """Parts that no sheet of the stock can hold, the way their grain runs."""
+    """Parts that no sheet of the stock can hold, the way their grain runs, or for which none on hand is left."""
     kerf: float
     trim: float
     bound: int

@@ -69,8 +69,8 @@ def least(cost: Array, rows: Any, low: Array, high: Array, upper: Array, limit: 
     )
 
 
-def covering_prices(cost: Array, columns: Array, demand: Array, counts: Array) -> Dual:
-    """Prices of the rows `columns @ x >= demand` at least cost.
+def covering_prices(cost: Array, columns: Array, demand: Array, counts: Array) -> Dual | None:
+    """Prices of the rows `columns @ x >= demand` at least cost; None where no x holds.
 
     `counts` is a matrix of rows that limit how many sheets of each kind on hand may be used, its last column the limit.
     """
@@ -80,4 +80,6 @@ def covering_prices(cost: Array, columns: Array, demand: Array, counts: Array) -
     limits = np.concatenate([-demand, counts[:, -1]]) if len(counts) else -demand
     with silenced():
         found = linprog(cost, A_ub=rows, b_ub=limits, method="highs")
+    if found.x is None:
+        return None
     return Dual(cost=float(found.fun), prices=-np.asarray(found.ineqlin.marginals))
