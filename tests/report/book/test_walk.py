@@ -83,8 +83,8 @@ def test_every_piece_is_listed_once_for_its_box(made: Material) -> None:
     head = ("label", "where", "board", "thickness", "length x width", "grain", "weighs")
     told = {row["label"]: row["length x width"] for row in rows(titled(made, r": boards and sticks$"), head)}
     assert told == {label: pair(part.size, made.units) for label, part in boards(made).items()}
-    head = ("label", "what", "where", "section", "length", "weighs")
-    lengths = {row["label"]: row["length"] for row in rows(titled(made, r": boards and sticks$"), head)}
+    columns = ("label", "what", "where", "section", "length", "weighs")
+    lengths = {row["label"]: row["length"] for row in rows(titled(made, r": boards and sticks$"), columns)}
     assert lengths == {label: measure(stick.length, made.units) for label, stick in sticks(made).items()}
 
 

@@ -6,9 +6,9 @@ import io
 from collections import Counter
 from typing import Any
 
-import ezdxf
 import pytest
 from ezdxf import units as dxf_units
+from ezdxf.filemanagement import read as read_dxf
 
 from booked import book, example
 from boxed import BOXES
@@ -26,7 +26,7 @@ def made(request: pytest.FixtureRequest) -> Material:
 
 
 def read(data: bytes) -> Any:
-    document = ezdxf.read(io.StringIO(data.decode("utf-8")))
+    document = read_dxf(io.StringIO(data.decode("utf-8")))
     assert document.dxfversion == "AC1024", "R2010"
     assert document.units == dxf_units.MM
     assert not document.audit().errors

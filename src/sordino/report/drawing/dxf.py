@@ -57,10 +57,10 @@ def layout_dxf(layout: Layout) -> bytes:
 
 
 def _begun(layers: tuple[str, ...]) -> tuple[Any, Any]:
-    import ezdxf
     from ezdxf import units
+    from ezdxf.filemanagement import new
 
-    document = ezdxf.new("R2010", units=units.MM)  # type: ignore[attr-defined]
+    document = new("R2010", units=units.MM)
     for name in layers:
         colour, words = LAYERS[name]
         document.layers.add(name, color=colour).description = words
