@@ -15,7 +15,7 @@ from sordino.build.cutting.plan import cutting
 from sordino.build.cutting.records import CutPlan, Layout, Length, Sheet
 from sordino.build.cutting.words import bars_standing, searching, sheets_standing
 from sordino.build.part import Edge, Grain, Part
-from sordino.elements.box_planes import Frame
+from sordino.elements.box_planes import Frame, area
 
 POSE = Frame(origin=(0.0, 0.0, 0.0), u=(1.0, 0.0, 0.0), v=(0.0, 1.0, 0.0), n=(0.0, 0.0, 1.0))
 Rectangle = tuple[float, float, float, float]
@@ -156,6 +156,14 @@ def test_what_is_on_hand_comes_first() -> None:
     assert plan(part, sheet(600.0, 500.0, 3), sheet()).bought == 1
 
 
+def test_the_bound_counts_what_is_on_hand() -> None:
+    """Three of 600 x 600, one a sheet of 1000 x 1000: with one on hand, two are bought, and that is proven."""
+    found = plan([board(f"A{n}", 600.0, 600.0) for n in range(3)], sheet(1e3, 1e3, 1), sheet(1e3, 1e3), saw=(0.0, 0.0))
+    assert (found.bought, found.bound, found.sheets) == (2, 3, 3)
+    assert found.area_bound == pytest.approx(2.0)
+    assert found.proven
+
+
 def test_the_smaller_of_two_sizes_is_bought_where_it_does() -> None:
     """Of 2440 x 1220 and 1220 x 610."""
     found = plan([board("A1", 1000.0, 500.0)], sheet(), sheet(1220.0, 610.0))
@@ -217,6 +225,7 @@ def test_a_turned_part_keeps_its_holes_where_they_are() -> None:
             xs, ys = zip(*one.outline, strict=True)
             assert (min(xs), min(ys)) == pytest.approx((one.x, one.y))
             assert (max(xs), max(ys)) == pytest.approx((one.x + length, one.y + width))
+            assert area(one.outline) == pytest.approx(area(one.part.outline)), "turned, not mirrored"
             corner, turned = one.part.outline[0], one.outline[0]
             for before, after in zip(one.part.holes, one.holes, strict=True):
                 far = [(a - b) ** 2 for a, b in zip(before.centre, corner, strict=True)]

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import os
+from dataclasses import replace
 
 import numpy as np
 import pytest
 
 from sordino.build.cutting.blanks import EMPTY, Blank, Block, beside, without
+from sordino.build.cutting.fullest_free import splits
 from sordino.build.cutting.levels import in_strips
+from sordino.build.cutting.lines import best_bar
 from sordino.build.cutting.solver import least, silenced
 from sordino.build.cutting.stock import Kind, complete
 
@@ -57,3 +60,19 @@ def test_what_is_too_many_is_taken_out() -> None:
     left = without(three, {0: 2})
     assert (left.length, left.width, list(left.held)) == (4, 2, [0])
     assert without(one, {0: 1}) == EMPTY
+
+
+def test_the_best_bar_is_that_of_the_table() -> None:
+    """One side only: the counted knapsack equals the exact table of a sheet of width 1, and keeps to its counts."""
+    lengths, prices = (31, 37, 44, 59, 73), np.array([3.0, 3.7, 4.3, 6.1, 7.0])
+    blanks = tuple(
+        Blank(length=length, width=1, count=9, value=float(price))
+        for length, price in zip(lengths, prices, strict=True)
+    )
+    for stock in (150, 200, 213, 240):
+        found = best_bar(blanks, prices, 0, stock)
+        assert found.value == pytest.approx(splits(blanks, stock, 1).value)
+        assert found.used.block.length <= stock
+        assert sum(prices[number] for number in found.used.block.held) == pytest.approx(found.value)
+    single = tuple(replace(blank, count=1) for blank in blanks)
+    assert sorted(best_bar(single, prices, 0, 400).used.block.held) == [0, 1, 2, 3, 4]

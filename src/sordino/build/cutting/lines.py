@@ -66,10 +66,10 @@ def _alike(kinds: tuple[Kind, ...]) -> tuple[Kind, ...]:
 
 
 def _pricing(blanks: tuple[Blank, ...], kinds: tuple[Kind, ...]) -> Callable[[Array], list[Priced]]:
-    return lambda prices: [_priced(blanks, prices, index, kind.length) for index, kind in enumerate(kinds)]
+    return lambda prices: [best_bar(blanks, prices, index, kind.length) for index, kind in enumerate(kinds)]
 
 
-def _priced(blanks: tuple[Blank, ...], prices: Array, index: int, length: int) -> Priced:
+def best_bar(blanks: tuple[Blank, ...], prices: Array, index: int, length: int) -> Priced:
     """The most valuable choice for one bar, each blank at most as often as it is wanted."""
     best = np.zeros(length + 1)
     taken: list[tuple[int, Array]] = []
