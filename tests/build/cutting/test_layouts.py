@@ -12,7 +12,7 @@ from built import built
 from sordino.build.cutting.bars import stick_plan
 from sordino.build.cutting.boards import board_plan
 from sordino.build.cutting.plan import cutting
-from sordino.build.cutting.records import CutPlan, Layout, Length, Sheet
+from sordino.build.cutting.records import CutPlan, Layout, Length, Placed, Sheet
 from sordino.build.cutting.words import bars_standing, searching, sheets_standing
 from sordino.build.part import Edge, Grain, Part
 from sordino.elements.box_planes import Frame, area
@@ -231,6 +231,13 @@ def test_a_turned_part_keeps_its_holes_where_they_are() -> None:
                 far = [(a - b) ** 2 for a, b in zip(before.centre, corner, strict=True)]
                 then = [(a - b) ** 2 for a, b in zip(after.centre, turned, strict=True)]
                 assert sum(far) == pytest.approx(sum(then))
+
+
+def test_a_part_turns_to_the_left() -> None:
+    """Its u along y, its v against x: a corner at (300, 20) of 300 x 100 ends at (x + 80, y + 300)."""
+    one = Placed(part=board("A1", 300.0, 100.0), x=10.0, y=20.0, turned=True)
+    assert one.at((300.0, 20.0)) == (90.0, 320.0)
+    assert area(one.outline) == pytest.approx(area(one.part.outline))
 
 
 @pytest.mark.parametrize("name", ["serpentine", "labyrinth", "roof", "shallow"])
