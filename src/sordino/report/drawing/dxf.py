@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import io
+import sys
+from contextlib import redirect_stdout
 from typing import Any
 
 from sordino.build.cutting.records import Layout
@@ -57,8 +59,9 @@ def layout_dxf(layout: Layout) -> bytes:
 
 
 def _begun(layers: tuple[str, ...]) -> tuple[Any, Any]:
-    from ezdxf import units
-    from ezdxf.filemanagement import new
+    with redirect_stdout(sys.stderr):  # it speaks of a cache that it can't write, and stdout may hold our JSON
+        from ezdxf import units
+        from ezdxf.filemanagement import new
 
     document = new("R2010", units=units.MM)
     for name in layers:
