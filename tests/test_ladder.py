@@ -21,7 +21,7 @@ LADDER = (
     "elements",
     "plan",
     "assess",
-    "search measure",
+    "search measure build",
     "report",
     "cli",
 )

@@ -19,6 +19,7 @@ COMMANDS = {
     "assess": "Say what every room will sound like and what the air will do.",
     "compare": "Set variants of a project side by side.",
     "box": "Say what one lined box takes and why, and draw its sound field.",
+    "build": "Write the build book: drawings, cut plan, shopping list, steps.",
     "search": "Look for a box that fits and loses what is wanted.",
     "signal": "Write test signals to play, and a sheet that says how to measure.",
     "measure": "Say what a test gave, beside what was predicted.",

@@ -10,7 +10,9 @@ import numpy as np
 from sordino.bands import Array
 from sordino.elements import buildup
 from sordino.elements.box import Box
+from sordino.elements.box_dividers import divider_sheets
 from sordino.elements.box_layout import Layout
+from sordino.elements.box_sheets import Sheet, sheets
 from sordino.physics.sound.sources import board
 from sordino.physics.wave import prism as wave
 from sordino.physics.wave.painting import painted
@@ -35,49 +37,25 @@ class BoxMass:
 
 
 def box_mass(box: Box, made: Layout) -> BoxMass:
-    """The mass of a laid-out box, kg; boards run past one another at the corners, mouths are cut out."""
+    """The mass of a laid-out box, kg: every sheet as it is cut, less the mouths."""
+    prism = made.prism
+    cut = sum(buildup.surface_mass(box.layers(port.face)) * port_area(port) for port in prism.ports)
     return BoxMass(
-        shell=sum(_face_mass(box, made.prism, face) for face in shell_faces(made.prism)),
-        dividers=sum(_divider_mass(box, made.prism, divider) for divider in made.prism.dividers),
-        fibre=box.fill.density * fibre_volume(made.prism),
+        shell=sum(sheet_mass(sheet) for sheet in sheets(box, prism)) - cut,
+        dividers=sum(sheet_mass(sheet) for sheet in divider_sheets(box, prism)),
+        fibre=box.fill.density * fibre_volume(prism),
     )
 
 
-def shell_faces(prism: wave.Prism) -> tuple[str, ...]:
-    """The faces that this profile has."""
-    sloped = {"left slope": prism.left.run > 0.0, "right slope": prism.right.run > 0.0}
-    return tuple(face for face in wave.FACES if sloped.get(face, True))
-
-
-def _face_mass(box: Box, prism: wave.Prism, face: str) -> float:
-    cut = sum(port_area(port) for port in prism.ports if port.face == face)
-    return buildup.surface_mass(box.layers(face)) * (outer_area(box, prism, face) - cut)
-
-
-def outer_area(box: Box, prism: wave.Prism, face: str) -> float:
-    """Area of the boards of one face, m2: floor and top over everything, ends over the sides, sides between them."""
-    depth = {name: buildup.thickness(box.layers(name)) for name in wave.FACES}
-    across = prism.width + depth["front"] + depth["back"]
-    if face in ("front", "back"):
-        return profile_area(prism)
-    if face in ("left", "right"):
-        return across * (prism.height - (prism.left if face == "left" else prism.right).drop)
-    if face.endswith("slope"):
-        (x0, z0), (x1, z1) = wave.slope(prism, face)
-        return across * float(np.hypot(x1 - x0, z1 - z0))
-    along = prism.length + depth["left"] + depth["right"]
-    return across * (along if face == "floor" else along - prism.left.run - prism.right.run)
+def sheet_mass(sheet: Sheet) -> float:
+    """Mass of a sheet without holes, kg; a cavity weighs nothing."""
+    return board(sheet.layer.board).density * sheet.volume if sheet.layer.board else 0.0
 
 
 def profile_area(prism: wave.Prism) -> float:
     """Inside area of the profile, m2."""
     cut = prism.left.run * prism.left.drop + prism.right.run * prism.right.drop
     return prism.length * prism.height - cut / 2.0
-
-
-def _divider_mass(box: Box, prism: wave.Prism, divider: wave.Divider) -> float:
-    area = (divider.x1 - divider.x0) * (divider.z1 - divider.z0)
-    return board(box.divider_board).density * area * prism.width
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

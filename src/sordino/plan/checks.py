@@ -18,7 +18,7 @@ from sordino.plan.statement import Plan
 
 def complaints(plan: Plan) -> Iterator[Complaint]:
     """Every mistake between the parts of a plan; what would only follow from another one is left unsaid."""
-    own = (_names_twice, _shells, _movers, _modes, _schedule, _targets, _windows, _points)
+    own = (_names_twice, _shells, _movers, _modes, _schedule, _targets, _windows, _points, _access)
     for check in (*own, extents.complaints, holding.complaints, tested.complaints):
         yield from check(plan)
     ends, boxes = tuple(_runs(plan)), tuple(_boxes(plan))
@@ -63,6 +63,11 @@ def _modes(plan: Plan) -> Iterator[Complaint]:
 def _schedule(plan: Plan) -> Iterator[Complaint]:
     for index, stretch in enumerate(plan.session.schedule):
         yield from _known(("session", "schedule", index, "mode"), stretch.mode, tuple(plan.mode), "mode")
+
+
+def _access(plan: Plan) -> Iterator[Complaint]:
+    for box in plan.build.access:
+        yield from _known(("build", "access", box), box, tuple(plan.box), "box")
 
 
 def _targets(plan: Plan) -> Iterator[Complaint]:

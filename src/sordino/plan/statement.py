@@ -9,6 +9,7 @@ from pydantic import Field
 from sordino.elements.box import Box
 from sordino.elements.junction import Junction
 from sordino.plan.appliance import Appliance
+from sordino.plan.building import Building
 from sordino.plan.climate import Session
 from sordino.plan.hanging import Joists
 from sordino.plan.mover import Mover
@@ -51,6 +52,7 @@ class Plan(Statement):
     session: Session = Session()
     mode: dict[str, Mode] = Field(default_factory=lambda: {"normal": Mode()}, min_length=1)
     test: dict[str, Test] = Field(default_factory=dict, description="what was measured, and how")
+    build: Building = Building()
     variant: dict[str, dict[str, Any]] = Field(default_factory=dict, description="named overlays: only what differs")
 
     def place_name(self, key: str) -> str:
