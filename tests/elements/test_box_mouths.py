@@ -44,7 +44,7 @@ def test_a_slope_that_leaves_no_end_is_told() -> None:
 @pytest.mark.parametrize(
     ("changed", "words"),
     [
-        ({"left_slope": '{ run = "0.9 m", drop = "0.1 m" }'}, "as long or as deep as the box"),
+        ({"left_slope": '{ run = "0.9 m", drop = "0.1 m" }'}, "longer or deeper than the box"),
         ({"faces": '{ "left slope" = [{ board = "plywood", thickness = "18 mm" }] }'}, "there is none"),
         ({"dividers": '[{ from = ["200 mm", "100 mm"], to = ["500 mm", "300 mm"] }]'}, "is a block"),
         ({"core": '"20 kg/m2"'}, "is no film"),

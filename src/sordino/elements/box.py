@@ -179,8 +179,8 @@ class Box(Statement):
         for side, slope in (("left", self.left_slope), ("right", self.right_slope)):
             if slope is None and f"{side} slope" in self.faces:
                 raise Refusal(f"faces has layers for a {side} slope, but there is none", f"state {side}_slope too")
-            if slope is not None and (slope.run >= self.length or slope.drop >= self.standing[0]):
-                raise Refusal(f"the {side} slope is as long or as deep as the box", "let it run and drop less")
+            if slope is not None and (slope.run > self.length or slope.drop > self.standing[0]):
+                raise Refusal(f"the {side} slope is longer or deeper than the box", "let it run and drop less")
         return self
 
     @field_validator("core")

@@ -1,6 +1,6 @@
 """The pieces that a box is made of: every board of every layer with its size, mass and place, the dividers, the fibre.
 
-Boards run past one another at the corners as in `box_mass`. x along the box, y across, z up, from the inside corner.
+Boards run past one another at the corners as in `box_sheets`. x along the box, y across, z up, from the inside corner.
 """
 
 from __future__ import annotations
@@ -13,9 +13,11 @@ import numpy as np
 from sordino.bands import Array
 from sordino.elements import buildup
 from sordino.elements.box import Box
+from sordino.elements.box_dividers import divider_sheets
 from sordino.elements.box_layout import Layout
-from sordino.elements.box_mass import fibre, outer_area, profile_area, shell_faces
-from sordino.elements.buildup import Layer
+from sordino.elements.box_mass import fibre, sheet_mass
+from sordino.elements.box_planes import area, centroid
+from sordino.elements.box_sheets import Sheet, sheets
 from sordino.kinds import INCH
 from sordino.physics.sound.sources import board
 from sordino.physics.structure.clearance import outline
@@ -36,15 +38,6 @@ class Piece:
     sides: Spot
     mass: float
     centre: Spot
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
-class _Plate:
-    """A face's board: its sides, the middle of its inner side, and the direction out of the box."""
-
-    sides: tuple[float, float]
-    centre: Array
-    out: Array
 
 
 def pieces(box: Box, made: Layout) -> tuple[Piece, ...]:
@@ -92,85 +85,36 @@ def _outer_cut(box: Box, side: str) -> tuple[float, float]:
 
 
 def _boards(box: Box, prism: wave.Prism) -> Iterator[Piece]:
-    for face in shell_faces(prism):
-        plate, depth = _plate(box, prism, face), 0.0
-        area = outer_area(box, prism, face)
-        ports = [port for port in prism.ports if port.face == face]
-        for index, layer in enumerate(box.layers(face)):
-            middle = plate.centre + plate.out * (depth + (layer.thickness or 0.0) / 2.0)
-            depth += layer.thickness or layer.cavity or 0.0
-            if layer.board is not None:
-                yield _board(f"{face} {index + 1}", layer, plate, middle, area, ports)
-
-
-def _board(name: str, layer: Layer, plate: _Plate, middle: Array, area: float, ports: list[wave.Port]) -> Piece:
-    """One board, its holes for ducts taken out of its mass and of its middle."""
-    thick = layer.thickness or 0.0
-    holes = np.array([port_area(port) for port in ports])
-    at = middle * area
-    for hole, port in zip(holes, ports, strict=True):
-        across = np.array(port.centre) * (1.0 - np.abs(plate.out)) + middle * np.abs(plate.out)
-        at = at - hole * across
-    left = area - float(holes.sum())
-    return Piece(
-        name=f"{name}: {layer.board}",
-        kind="board",
-        sides=_sorted((*plate.sides, thick)),
-        mass=board(layer.board or "").density * thick * left,
-        centre=_spot(at / left),
-    )
-
-
-def _plate(box: Box, prism: wave.Prism, face: str) -> _Plate:
-    depth = {name: buildup.thickness(box.layers(name)) for name in wave.FACES}
-    across = prism.width + depth["front"] + depth["back"]
-    along = prism.length + depth["left"] + depth["right"]
-    x, y = (prism.length + depth["right"] - depth["left"]) / 2.0, (prism.width + depth["back"] - depth["front"]) / 2.0
-    left, right = prism.left, prism.right
-    if face == "floor":
-        return _facing((along, across), (x, y, 0.0), (0.0, 0.0, -1.0))
-    if face == "ceiling":
-        middle = x + (left.run - right.run) / 2.0
-        return _facing((along - left.run - right.run, across), (middle, y, prism.height), (0.0, 0.0, 1.0))
-    if face in ("left", "right"):
-        end, way, drop = (0.0, -1.0, left.drop) if face == "left" else (prism.length, 1.0, right.drop)
-        return _facing((prism.height - drop, across), (end, y, (prism.height - drop) / 2.0), (way, 0.0, 0.0))
-    if face in ("front", "back"):
-        side, way = (0.0, -1.0) if face == "front" else (prism.width, 1.0)
-        x, z = _profile_middle(prism)
-        return _facing((prism.length, prism.height), (x, side, z), (0.0, way, 0.0))
-    (x0, z0), (x1, z1) = wave.slope(prism, face)
-    slant = float(np.hypot(x1 - x0, z1 - z0))
-    way = -1.0 if face == "left slope" else 1.0
-    normal = (way * abs(z1 - z0) / slant, 0.0, abs(x1 - x0) / slant)
-    return _facing((slant, across), ((x0 + x1) / 2.0, y, (z0 + z1) / 2.0), normal)
-
-
-def _facing(sides: tuple[float, float], centre: Spot, out: Spot) -> _Plate:
-    return _Plate(sides=sides, centre=np.array(centre), out=np.array(out))
-
-
-def _profile_middle(prism: wave.Prism) -> tuple[float, float]:
-    """Centre of the area of the profile: the rectangle less the two corners."""
-    whole = prism.length * prism.height
-    moment = np.array([prism.length, prism.height]) / 2.0 * whole
-    for cut, x in ((prism.left, prism.left.run / 3.0), (prism.right, prism.length - prism.right.run / 3.0)):
-        moment = moment - cut.run * cut.drop / 2.0 * np.array([x, prism.height - cut.drop / 3.0])
-    x, z = moment / profile_area(prism)
-    return float(x), float(z)
+    for sheet in sheets(box, prism):
+        if sheet.layer.board is not None:
+            ports = [port for port in prism.ports if port.face == sheet.face]
+            yield _board(f"{sheet.face} {sheet.level + 1}: {sheet.layer.board}", "board", sheet, ports)
 
 
 def _dividers(box: Box, prism: wave.Prism) -> Iterator[Piece]:
-    density = board(box.divider_board).density
-    for index, divider in enumerate(prism.dividers):
-        sides = (divider.x1 - divider.x0, prism.width, divider.z1 - divider.z0)
-        yield Piece(
-            name=f"divider {index + 1}: {box.divider_board}",
-            kind="divider",
-            sides=_sorted(sides),
-            mass=density * float(np.prod(sides)),
-            centre=((divider.x0 + divider.x1) / 2.0, prism.width / 2.0, (divider.z0 + divider.z1) / 2.0),
-        )
+    for sheet in divider_sheets(box, prism):
+        yield _board(f"{sheet.face}: {box.divider_board}", "divider", sheet, [])
+
+
+def _board(name: str, kind: str, sheet: Sheet, ports: list[wave.Port]) -> Piece:
+    """One board as it is cut, its holes for ducts taken out of its mass and of its middle."""
+    whole, middle, normal = sheet_mass(sheet), _middle(sheet), np.abs(np.array(sheet.frame.n))
+    holes = [board(sheet.layer.board or "").density * sheet.depth * port_area(port) for port in ports]
+    moment = whole * middle
+    for hole, port in zip(holes, ports, strict=True):
+        moment = moment - hole * (np.array(port.centre) * (1.0 - normal) + middle * normal)
+    left = whole - sum(holes)
+    corners = np.array(sheet.blank)
+    along, up = np.ptp(corners, axis=0)
+    return Piece(name=name, kind=kind, sides=_sorted((along, up, sheet.depth)), mass=left, centre=_spot(moment / left))
+
+
+def _middle(sheet: Sheet) -> Array:
+    """Centre of a sheet, half way through it, m; bevels move it by less than its thickness."""
+    areas = np.array([area(sheet.inner), area(sheet.outer)])
+    spots = np.array([centroid(sheet.inner), centroid(sheet.outer)])
+    along, up = areas @ spots / areas.sum()
+    return np.array(sheet.frame.at(float(along), float(up), sheet.depth / 2.0))
 
 
 def _fibre(box: Box, prism: wave.Prism) -> Piece:

@@ -90,6 +90,14 @@ def area(ring: tuple[Flat, ...]) -> float:
     return sum(a[0] * b[1] - a[1] * b[0] for a, b in zip(ring, (*ring[1:], *ring[:1]), strict=True)) / 2.0
 
 
+def centroid(ring: tuple[Flat, ...]) -> Flat:
+    """Centre of a polygon's area, m."""
+    pairs = [(a, b, a[0] * b[1] - a[1] * b[0]) for a, b in zip(ring, (*ring[1:], *ring[:1]), strict=True)]
+    whole = 3.0 * sum(cross for _, _, cross in pairs)
+    x, y = (sum((a[way] + b[way]) * cross for a, b, cross in pairs) / whole for way in (0, 1))
+    return x, y
+
+
 def dot(u: Vector, v: Vector) -> float:
     """Scalar product."""
     return u[0] * v[0] + u[1] * v[1] + u[2] * v[2]
