@@ -78,8 +78,8 @@ def wrapped(plan: Plan, key: str, shape: Shape | None) -> Shape | None:
     thick = part.build.wrap.thickness if part is not None else 0.0
     if shape is None or thick <= 0.0:
         return shape
-    sides: dict[str, float] = {side: getattr(shape, side) + 2.0 * thick for side in SIDES}
-    return replace(shape, **sides)
+    more = 2.0 * thick
+    return replace(shape, length=shape.length + more, width=shape.width + more, height=shape.height + more)
 
 
 def fits(plan: Plan, only: Collection[str] | None = None) -> tuple[Fit, ...]:
