@@ -237,3 +237,33 @@ def test_what_would_do_is_not_asked_for_bands_that_are_proven() -> None:
     told = next(words for words in found.answer if words.startswith("What would do"))
     assert "63 Hz" not in told
     assert "125 Hz" not in told
+
+
+def test_a_still_vane_and_a_gauge_at_zero_are_not_no_air() -> None:
+    """What reads nothing may be too weak to be read: the range is not empty, and nothing is offered."""
+    for way in ('traverse = { speeds = ["0 m/s", "0 m/s"], size = "160 mm" }', 'box_pressure = "0 Pa"'):
+        found = gives(f'is = "air flow"\nrun = "vent"\n{way}')
+        assert found.singles[0].high > 0.0
+        assert found.paste is None
+
+
+@pytest.mark.parametrize(
+    ("way", "words"),
+    [
+        ('bag = { volume = "2 m3", times = ["1.1 s"] }', "more than the"),
+        ('bag = { volume = "120 L", times = ["8 s", "80 s"] }', "the bag took 8 to 80 s"),
+        (
+            'bag = { volume = "120 L", times = ["8 s"] }\ntraverse = { speeds = ["4 m/s"], size = "160 mm" }',
+            "disagree",
+        ),
+    ],
+)
+def test_doubtful_flows_are_told_and_not_written_down(way: str, words: str) -> None:
+    found = gives(f"{AIR}{way}")
+    assert any(words in flag for flag in found.flags)
+    assert found.paste is None
+
+
+def test_a_measured_flow_of_nothing_is_refused() -> None:
+    with pytest.raises(PlanError, match="carries nothing is no measured flow"):
+        written(HOUSE.replace('to = "there"\nsize', 'to = "there"\nmeasured = "0 L/s"\nsize'))
