@@ -17,6 +17,7 @@ from sordino.measure.kit import pink_noise, sweep_signal
 from sordino.measure.measurement import measure
 from sordino.measure.result import Measurement
 from sordino.physics.signal.background import AT_MOST, VALUE
+from sordino.report.measured import measured_text
 
 RATE = 48000
 HOUSE = f"""{ROOMS}{FAN}
@@ -237,3 +238,75 @@ def test_what_would_do_is_not_asked_for_bands_that_are_proven() -> None:
     told = next(words for words in found.answer if words.startswith("What would do"))
     assert "63 Hz" not in told
     assert "125 Hz" not in told
+
+
+def test_a_still_vane_and_a_gauge_at_zero_are_not_no_air() -> None:
+    """What reads nothing may be too weak to be read: the range is not empty, and nothing is offered."""
+    for way in ('traverse = { speeds = ["0 m/s", "0 m/s"], size = "160 mm" }', 'box_pressure = "0 Pa"'):
+        found = gives(f'is = "air flow"\nrun = "vent"\n{way}')
+        assert found.singles[0].high > 0.0
+        assert found.paste is None
+
+
+@pytest.mark.parametrize(
+    ("way", "words"),
+    [
+        ('bag = { volume = "2 m3", times = ["1.1 s"] }', "more than the"),
+        ('bag = { volume = "120 L", times = ["8 s", "80 s"] }', "the bag took 8 to 80 s"),
+        (
+            'bag = { volume = "120 L", times = ["8 s"] }\ntraverse = { speeds = ["4 m/s"], size = "160 mm" }',
+            "disagree",
+        ),
+    ],
+)
+def test_doubtful_flows_are_told_and_not_written_down(way: str, words: str) -> None:
+    found = gives(f"{AIR}{way}")
+    assert any(words in flag for flag in found.flags)
+    assert found.paste is None
+
+
+def test_a_measured_flow_of_nothing_is_refused() -> None:
+    with pytest.raises(PlanError, match="carries nothing is no measured flow"):
+        written(HOUSE.replace('to = "there"\nsize', 'to = "there"\nmeasured = "0 L/s"\nsize'))
+
+
+RING = 'is = "reverberation"\nroom = "here"\nsweep = "a.wav"\nsweep_time = "6 s"\n'
+
+
+def rung(folder: Path, seconds: float) -> Measurement:
+    """A sweep in a room that rings so long, or in none."""
+    sweep = sweep_signal(6.0, float(RATE))
+    wave = sweep
+    if seconds:
+        t = np.arange(round(1.2 * seconds * RATE)) / RATE
+        room = np.random.default_rng(3).standard_normal(t.size) * 10.0 ** (-3.0 * t / seconds)
+        wave = np.fft.irfft(np.fft.rfft(sweep, 2**20) * np.fft.rfft(room, 2**20))[: sweep.size]
+    recorded(folder, 0.3 * wave / np.abs(wave).max())
+    return gives(RING, folder)
+
+
+def test_the_signal_itself_does_not_ring(tmp_path: Path) -> None:
+    """The sweep played without any room: whatever its filters ring is a bound, no time of a room."""
+    times = rung(tmp_path, 0.0).rows[0].levels.octaves
+    assert not times.valued.any()
+
+
+def test_a_room_that_rings_longer_than_predicted_is_told(tmp_path: Path) -> None:
+    """And its table keeps its columns apart."""
+    found = rung(tmp_path, 4.0)
+    assert any("It rings longer than predicted at" in words for words in found.answer)
+    lines = measured_text(written(f"{HOUSE}\n[test.t]\n{RING}"), found).splitlines()
+    rows = [line for line in lines if line.startswith("  ") and "  measured" in line]
+    assert any("measured over predicted" in line for line in rows)
+    assert all(len(line.split()) >= 10 for line in rows)
+    assert max(map(len, lines)) <= 100
+
+
+def test_what_no_room_rings_is_no_time(tmp_path: Path) -> None:
+    """A sweep of another length than is said leaves what looks like endless decays."""
+    recorded(tmp_path, 0.3 * sweep_signal(10.0, float(RATE)))
+    try:
+        found = gives(RING.replace("6 s", "5 s"), tmp_path)
+    except PlanError:
+        return
+    assert not np.nanmax(np.append(found.rows[0].levels.octaves.level, 0.0)) > 10.0

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 import numpy as np
 
@@ -18,6 +18,10 @@ from sordino.plan.test import AirFlow, Bag, Traverse
 
 MOST_FLOW = 10.0
 """Upper end of the search for a flow that loses a pressure, m3/s."""
+UNEVEN = 1.5
+"""Longest over shortest time to fill one bag that is told."""
+LOOSE = 0.35
+"""Half-width, as a share, up to which a flow is offered to be counted as measured (judgement)."""
 LESS = (
     ("speed", "the fan runs slower than planned, or its filter is dirty", "read the setting and look at the filter"),
     (
@@ -47,6 +51,7 @@ def air_flow(found: Assessment, name: str, test: AirFlow) -> Measurement:
     singles = tuple(_singles(found, test, said))
     best = min(singles, key=lambda one: one.high - one.low)
     low, high = best.high < said[1], best.low > said[2]
+    doubts = (*_apart(plan, singles), *_beyond_fans(plan, best), *_uneven(test))
     return Measurement(
         name=name,
         kind="air flow",
@@ -55,8 +60,8 @@ def air_flow(found: Assessment, name: str, test: AirFlow) -> Measurement:
         singles=singles,
         answer=_words(plan, test.run, best, said, low, high),
         causes=_causes(LESS if low else MORE if high else ()),
-        flags=_apart(plan, singles),
-        paste=_paste(plan, test.run, mode, best.value),
+        flags=doubts,
+        paste=None if doubts or _loose(best) else _paste(plan, test.run, mode, best.value),
         missed=low,
     )
 
@@ -83,24 +88,32 @@ def traversed(test: Traverse) -> tuple[float, float]:
     """Flow by readings of air speed over an area, with its half-width, m3/s: mean speed times free area."""
     speeds, area = np.array(test.speeds), test.size.area * test.free
     mean = float(speeds.mean())
-    return mean * area, area * float(np.hypot(mean * half_width("traverse"), spread_of_mean(speeds)))
+    still = half_width("vane at rest") * float((speeds == 0.0).mean())
+    parts = [mean * half_width("traverse"), half_width("vane"), still, spread_of_mean(speeds)]
+    return mean * area, area * float(np.linalg.norm(parts))
 
 
 def bagged(test: Bag) -> tuple[float, float]:
     """Flow by the volume of a bag over the time it takes to fill, with its half-width, m3/s."""
     flows = test.volume / np.array(test.times)
     mean = float(test.volume / np.mean(test.times))
-    return mean, float(np.hypot(mean * half_width("bag"), spread_of_mean(flows)))
+    hand = mean * half_width("hand on a watch") / float(np.mean(test.times))
+    return mean, float(np.linalg.norm([mean * half_width("bag"), hand, spread_of_mean(flows)]))
 
 
 def by_pressure(box: BuiltBox, pressure: float, air: Air) -> tuple[float, float]:
     """Flow at which a box loses a measured pressure, with its half-width, m3/s; loss goes by about the square."""
-    curve = box.pressure_curve(air)
+    curve, gauge = box.pressure_curve(air), half_width("gauge")
+    least, value, most = (_flow_at(curve, each) for each in (max(pressure - gauge, 0.0), pressure, pressure + gauge))
+    return value, float(np.hypot(value * half_width("box pressure") / 2.0, max(value - least, most - value)))
+
+
+def _flow_at(curve: Callable[[float], float], pressure: float) -> float:
     low, high = 0.0, MOST_FLOW
     for _ in range(60):
         middle = (low + high) / 2.0
         low, high = (middle, high) if curve(middle) < pressure else (low, middle)
-    return low, low * half_width("box pressure") / 2.0
+    return low
 
 
 def spread_of_mean(values: np.ndarray) -> float:
@@ -129,6 +142,29 @@ def _apart(plan: Plan, singles: tuple[Single, ...]) -> tuple[str, ...]:
         for other in singles[index + 1 :]
         if one.low > other.high or other.low > one.high
     )
+
+
+def _beyond_fans(plan: Plan, best: Single) -> tuple[str, ...]:
+    """A flow that all machines of the project together can't move."""
+    most = sum(max(flow for flow, _ in (*mover.curve, *(mover.extract_curve or ()))) for mover in plan.mover.values())
+    if best.low <= most:
+        return ()
+    moved = flow_words(plan, most)
+    return (
+        f"{best.label} gives more than the {moved} that all machines of the project move at most: are the readings, "
+        "their units and the area right?",
+    )
+
+
+def _uneven(test: AirFlow) -> tuple[str, ...]:
+    times = test.bag.times if test.bag is not None else ()
+    if not times or max(times) <= UNEVEN * min(times):
+        return ()
+    return (f"the bag took {min(times):g} to {max(times):g} s to fill: time it again, and hold it tight",)
+
+
+def _loose(best: Single) -> bool:
+    return best.value <= 0.0 or best.high - best.value > LOOSE * best.value
 
 
 def _paste(plan: Plan, run: str, mode: str, flow: float) -> tuple[str, str]:

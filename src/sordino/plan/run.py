@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from pydantic import BeforeValidator, Field
+from pydantic import BeforeValidator, Field, field_validator
 
 from sordino.elements.parts import Part
+from sordino.errors import Refusal
 from sordino.quantities import Flow, Size, Statement
 
 
@@ -30,3 +31,11 @@ class Run(Statement):
     )
     measured: Measured = Field(default_factory=dict, description="flow as measured, or a table of flows by mode")
     within: str | None = Field(default=None, alias="in", description="where the run lies unless a part says otherwise")
+
+    @field_validator("measured")
+    @classmethod
+    def _carries_something(cls, measured: dict[str, float]) -> dict[str, float]:
+        """No loss of a run makes it carry nothing, so that could only be passed over."""
+        if 0.0 in measured.values():
+            raise Refusal("a run that carries nothing is no measured flow", "switch its fan off in the mode, or cap it")
+        return measured

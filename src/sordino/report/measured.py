@@ -109,8 +109,18 @@ def _row(row: Row) -> Iterator[str]:
     yield from cells("  could be as high as", figures(row.levels.octaves.high, decimals))
     if row.predicted is not None:
         yield from _prediction(row.predicted, decimals)
-        gap = np.where(row.levels.octaves.valued, row.levels.octaves.level - row.predicted.level, np.nan)
-        yield from cells("  measured minus predicted", figures(gap, decimals, signed=True))
+        yield from _beside(row, row.predicted)
+
+
+def _beside(row: Row, said: Predicted) -> list[str]:
+    """The difference of levels, the ratio of times, where a value was measured."""
+    known = row.levels.octaves.valued
+    if row.sign == "time":
+        return cells(
+            "  measured over predicted", figures(np.where(known, row.levels.octaves.level / said.level, np.nan), 1)
+        )
+    gap = np.where(known, row.levels.octaves.level - said.level, np.nan)
+    return cells("  measured minus predicted", figures(gap, 0, signed=True))
 
 
 def _prediction(said: Predicted, decimals: int) -> Iterator[str]:
@@ -156,6 +166,8 @@ def marked(one: Reading, decimals: int) -> list[str]:
 def figures(values: Array | Bands, decimals: int, signed: bool = False) -> list[str]:
     """Figures with so many decimals; a dash for what is not known or endless."""
     sign = "+" if signed else ""
+    if decimals == 2 and np.nanmax(np.abs(np.where(np.isfinite(values), values, 0.0)), initial=0.0) >= 10.0:
+        decimals = 1  # two more would touch the next column
     return [f"{value:{sign}z.{decimals}f}" if math.isfinite(value) else layout.NOTHING for value in values]
 
 
