@@ -52,6 +52,7 @@ ASSESS = (
     "moisture",
     "indoors",
     "safety",
+    "drawn_air",
     "lining ends",
     "judgement caveats",
     "assessment",

@@ -183,11 +183,13 @@ def test_the_dew_point_that_a_wrap_moves_is_told() -> None:
     wet = [each for each in found.findings if each.question == "moisture" and each.missed]
     pairs = [(each, indoor_remedies(found, each)) for each in wet]
     told = [(each, one.best[0], one) for each, one in pairs if one is not None and one.best]
-    moved = [(each, best, one) for each, best, one in told if abs(best.dew + 1.0 - each.limit) > 0.3]
+    limits = [limit for each, _, _ in told if (limit := each.limit) is not None]
+    assert len(limits) == len(told)
+    moved = [(limit, *held) for limit, held in zip(limits, told, strict=True) if abs(held[1].dew + 1.0 - limit) > 0.3]
     assert moved
-    finding, best, one = moved[0]
+    limit, finding, best, one = moved[0]
     words = indoor_words(found, finding, Help(indoors=(one,)))
-    assert f"over a dew point of {best.dew:.1f} °C instead of {finding.limit - 1.0:.1f} °C" in words
+    assert f"over a dew point of {best.dew:.1f} °C instead of {limit - 1.0:.1f} °C" in words
     for each, best, one in told:
         words = indoor_words(found, each, Help(indoors=(one,)))
         if best.meets:  # 1.4 °C at a dew point of 1.6 °C is not called dry

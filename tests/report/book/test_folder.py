@@ -117,6 +117,15 @@ def test_names_are_exchanged_in_one_step_here(old: Path, tmp_path: Path) -> None
         assert (other / MARK).exists()
 
 
+def test_what_a_killed_build_left_is_swept_later(old: Path) -> None:
+    stale, fresh = old.parent / ".book.abc.part", old.parent / ".book.xyz.part"
+    stale.mkdir()
+    fresh.mkdir()
+    os.utime(stale, (0.0, 0.0))
+    write_folder(old, OLD, {"number": 2})
+    assert sorted(os.listdir(old.parent)) == [".book.xyz.part", "book"]
+
+
 def test_a_folder_of_other_things_is_refused(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     (tmp_path / "photo.jpg").write_bytes(b"jpg")
     with pytest.raises(PlanError, match="other things than a book"):

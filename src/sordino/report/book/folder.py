@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import ctypes
+import glob
 import json
 import os
 import shutil
 import tempfile
+import time
 from collections.abc import Iterable
 from contextlib import suppress
 from pathlib import Path
@@ -18,6 +20,8 @@ MARK = "book.json"
 """The file by which a folder is known as a book; it says which files belong to it and what it was made of."""
 EXCHANGE = 2
 """RENAME_EXCHANGE of renameat2(2)."""
+STALE = 3600.0
+"""Age of a draft that nobody works on any more, s."""
 HERE = -100
 """AT_FDCWD."""
 
@@ -56,6 +60,7 @@ def write_folder(folder: Path, files: Iterable[tuple[str, bytes]], about: dict[s
     """
     target = Path(os.path.realpath(folder))
     target.parent.mkdir(parents=True, exist_ok=True)
+    _sweep(target)
     draft = Path(tempfile.mkdtemp(dir=target.parent, prefix=f".{target.name}.", suffix=".part"))
     try:
         names = [_written(draft, name, data) for name, data in files]
@@ -70,6 +75,15 @@ def write_folder(folder: Path, files: Iterable[tuple[str, bytes]], about: dict[s
     finally:
         # after an exchange this is the old book
         shutil.rmtree(draft, ignore_errors=True)
+
+
+def _sweep(target: Path) -> None:
+    """Take away what a build left that was killed outright, once nobody can still be at work on it."""
+    for kind in ("part", "old"):
+        for stale in target.parent.glob(f".{glob.escape(target.name)}.*.{kind}"):
+            with suppress(OSError):
+                if time.time() - stale.stat().st_mtime > STALE and not (stale / "book").exists():
+                    shutil.rmtree(stale, ignore_errors=True)
 
 
 def _written(draft: Path, name: str, data: bytes) -> str:
