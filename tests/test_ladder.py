@@ -47,6 +47,7 @@ ASSESS = (
     "climate skins",
     "session",
     "freshair airs",
+    "rules",
     "cooling profiles",
     "choices damp mould",
     "moisture",

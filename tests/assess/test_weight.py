@@ -32,11 +32,16 @@ def test_a_heavy_end_draws_the_centre_towards_it() -> None:
     heavy = ('shell = [{ board = "plywood"', 'faces = { left = [{ board = "cement board", thickness = "36 mm" }] }\n'
              'shell = [{ board = "plywood"')  # fmt: skip
     plain, lopsided = weights(booth())["muffler"], weights(booth(heavy))["muffler"]
-    area = 0.522 * 0.40 - 3.14159265 / 4.0 * 0.16**2
-    more = area * 0.036 * (1150.0 - 600.0)
-    assert lopsided.whole - plain.whole == pytest.approx(more, rel=0.06)  # boards lap otherwise round a thick end
-    by_hand = (plain.whole * 0.636 + more * 0.018) / (plain.whole + more)
-    assert lopsided.centre[0] == pytest.approx(by_hand, abs=3e-3)
+    hole = 3.14159265 / 4.0 * 0.16**2
+    end, outer = 0.45 * 0.40 - hole, 0.522 * 0.472 - hole  # first layers lie inside the others' ends, second ones cover
+    rings = (2.0 * (0.45 + 0.40) + 0.072, 2.0 * (0.486 + 0.436) + 0.072)  # strips of the others, 18 mm longer
+    masses = [end * 0.036 * 1150.0, *[ring * 0.018**2 * 600.0 for ring in rings]]
+    masses += [-end * 0.018 * 600.0, -outer * 0.018 * 600.0]
+    more = sum(masses)
+    moment = sum(mass * arm for mass, arm in zip(masses, (0.018, 0.009, 0.009, 0.027, 0.009), strict=True))
+    assert lopsided.whole - plain.whole == pytest.approx(more, rel=1e-6)
+    by_hand = (plain.whole * 0.636 + moment) / (plain.whole + more)
+    assert lopsided.centre[0] == pytest.approx(by_hand, abs=1e-4)
     assert lopsided.centre[1:] == pytest.approx((0.261, 0.236), abs=1e-4)
 
 

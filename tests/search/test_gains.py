@@ -71,7 +71,7 @@ def test_a_lift_too_heavy_takes_more_hands_or_less_at_once() -> None:
     mine = helped(found, "lifting")
     assert mine.best[0].words == "built in place from its boards"
     assert mine.best[0].meets
-    assert mine.best[0].after == pytest.approx(7.17, abs=0.01)
+    assert mine.best[0].after == pytest.approx(6.968, abs=0.01)
 
 
 def test_make_up_air_is_let_in() -> None:

@@ -185,14 +185,19 @@ def test_the_dew_point_that_a_wrap_moves_is_told() -> None:
     told = [(each, one.best[0], one) for each, one in pairs if one is not None and one.best]
     limits = [limit for each, _, _ in told if (limit := each.limit) is not None]
     assert len(limits) == len(told)
-    moved = [(limit, *held) for limit, held in zip(limits, told, strict=True) if abs(held[1].dew + 1.0 - limit) > 0.3]
+    moved = [
+        (limit, *held)
+        for limit, held in zip(limits, told, strict=True)
+        if abs((held[1].dew or 0.0) + 1.0 - limit) > 0.3
+    ]
     assert moved
     limit, finding, best, one = moved[0]
+    assert best.dew is not None
     words = indoor_words(found, finding, Help(indoors=(one,)))
     assert f"over a dew point of {best.dew:.1f} °C instead of {limit - 1.0:.1f} °C" in words
     for each, best, one in told:
         words = indoor_words(found, each, Help(indoors=(one,)))
-        if best.meets:  # 1.4 °C at a dew point of 1.6 °C is not called dry
+        if best.meets and best.dew is not None:  # 1.4 °C at a dew point of 1.6 °C is not called dry
             assert ("as warm as the air along it" in words or "too little vapour" in words) == (
                 best.after < best.dew + 1.0
             )
