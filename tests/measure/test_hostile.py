@@ -169,6 +169,7 @@ def test_swapped_readings_are_told_and_blamed() -> None:
         assert words in found.answer[0]
         assert [cause.key for cause in found.causes] == ["swapped"]
         assert found.paste is None
+        assert not any("predicted" in sentence or "not the limit" in sentence for sentence in found.answer)
 
 
 def test_a_plug_that_makes_it_louder_does_not_clear_the_vent() -> None:
@@ -322,3 +323,11 @@ def test_a_sweep_read_as_steady_noise_agrees_with_nothing(tmp_path: Path) -> Non
     assert any('write signal = "sweep"' in flag for flag in found.flags)
     assert not any("agrees with the prediction" in words for words in found.answer)
     assert found.paste is None
+
+
+def test_the_line_to_write_down_is_no_longer_than_a_line() -> None:
+    levels = {"without": [80.0] * 9, "background": [0.0] * 9}
+    found = gives(f"{LOSS}{typed(**levels)}with = {{ octaves = {[60.3] * 9} }}")
+    assert found.paste is not None
+    assert len(found.paste[1]) <= 98
+    assert '"31.5" = 20, 63 = 20' in found.paste[1]
