@@ -17,7 +17,7 @@ from sordino.measure.kit import pink_noise, sweep_signal
 from sordino.measure.measurement import measure
 from sordino.measure.result import Measurement
 from sordino.physics.signal.background import AT_MOST, VALUE
-from sordino.report.measured import measured_text
+from sordino.report.measured import marked, measured_text
 
 RATE = 48000
 HOUSE = f"""{ROOMS}{FAN}
@@ -169,6 +169,7 @@ def test_swapped_readings_are_told_and_blamed() -> None:
         assert words in found.answer[0]
         assert [cause.key for cause in found.causes] == ["swapped"]
         assert found.paste is None
+        assert not any("predicted" in sentence or "not the limit" in sentence for sentence in found.answer)
 
 
 def test_a_plug_that_makes_it_louder_does_not_clear_the_vent() -> None:
@@ -289,6 +290,7 @@ def test_the_signal_itself_does_not_ring(tmp_path: Path) -> None:
     """The sweep played without any room: whatever its filters ring is a bound, no time of a room."""
     times = rung(tmp_path, 0.0).rows[0].levels.octaves
     assert not times.valued.any()
+    assert all(len(text) < 5 for text in marked(times, 2))
 
 
 def test_a_room_that_rings_longer_than_predicted_is_told(tmp_path: Path) -> None:
@@ -310,3 +312,22 @@ def test_what_no_room_rings_is_no_time(tmp_path: Path) -> None:
     except PlanError:
         return
     assert not np.nanmax(np.append(found.rows[0].levels.octaves.level, 0.0)) > 10.0
+
+
+def test_a_sweep_read_as_steady_noise_agrees_with_nothing(tmp_path: Path) -> None:
+    sweep = np.concatenate([sweep_signal(4.0, float(RATE)), np.zeros(4 * RATE)])
+    for name, gain in (("a.wav", 0.5), ("b.wav", 0.3)):
+        recorded(tmp_path, gain * sweep, name)
+    recorded(tmp_path, 1e-4 * NOISE, "c.wav")
+    found = gives(f'{LOSS}without = "a.wav"\nwith = "b.wav"\nbackground = "c.wav"', tmp_path)
+    assert any('write signal = "sweep"' in flag for flag in found.flags)
+    assert not any("agrees with the prediction" in words for words in found.answer)
+    assert found.paste is None
+
+
+def test_the_line_to_write_down_is_no_longer_than_a_line() -> None:
+    levels = {"without": [80.0] * 9, "background": [0.0] * 9}
+    found = gives(f"{LOSS}{typed(**levels)}with = {{ octaves = {[60.3] * 9} }}")
+    assert found.paste is not None
+    assert len(found.paste[1]) <= 98
+    assert '"31.5" = 20, 63 = 20' in found.paste[1]

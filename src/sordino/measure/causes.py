@@ -11,6 +11,8 @@ from sordino.measure.result import Cause, Predicted, Row
 from sordino.physics.signal.background import Reading
 from sordino.tables import table
 
+VAGUE = 10.0
+"""Half-width from which a measured level agrees with anything, dB (judgement)."""
 TOLD, LEAST_FIT = 3, 0.45
 """Most causes that are told, and the fit from which one is."""
 
@@ -111,7 +113,10 @@ def comparison(row: Row, what: str) -> str:
             f"{what} is worse than predicted at {bands_words(worse)}, by more than both ranges allow: "
             f"{most:.0f} dB at {name(found.worst)}."
         )
-    known = [band for band in range(COUNT) if row.levels.octaves.valued[band] and np.isfinite(found.worse[band])]
+    valued = [band for band in range(COUNT) if row.levels.octaves.valued[band] and np.isfinite(found.worse[band])]
+    known = [band for band in valued if row.levels.octaves.half[band] <= VAGUE]
+    if valued and not known:
+        return f"{what} was measured too loosely to be held against the prediction: see the ranges."
     if not known:
         return f"{what} can't be held against the prediction: no band has a value."
     good = better(row)

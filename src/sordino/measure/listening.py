@@ -25,6 +25,8 @@ SHORTEST = 2.0
 UNSETTLED = 4
 """Pieces from which the first one is left out, while filters settle."""
 NINE_IN_TEN = 1.64
+STEEP = 20.0
+"""Drift from which a recording is no steady noise, dB."""
 DRIFT, BANG = 0.7, 12.0
 """Change from the first to the last third, and a second's lead over the median, that are told, dB."""
 
@@ -154,13 +156,19 @@ def _told(source: Recording, energies: list[Array], watch: _Watch) -> tuple[str,
     flags = list(_clipping(source, watch))
     grown = _drift(total)
     if abs(grown) > DRIFT:
-        flags.append(f"the level of {name} drifts by {grown:+.1f} dB from its beginning to its end")
+        flags.append(_drifting(name, grown))
     lead = 10.0 * np.log10(np.maximum(total, 1e-30) / max(float(np.median(total)), 1e-30))
     if lead.size > 4 and lead.max() > BANG:
         flags.append(f"something loud happens {int(lead.argmax()) + 1} s into {name}: cut it out with from and to")
     if np.count_nonzero(total <= 1e-20) > 0.01 * total.size:
         flags.append(f"{name} has stretches of digital silence: samples were lost")
     return tuple(flags)
+
+
+def _drifting(name: str, grown: float) -> str:
+    if abs(grown) < STEEP:
+        return f"the level of {name} drifts by {grown:+.1f} dB from its beginning to its end"
+    return f'{name} is no steady noise from beginning to end: if it is the sweep, write signal = "sweep"'
 
 
 def _drift(total: Array) -> float:

@@ -21,6 +21,8 @@ from sordino.plan.test import InsertionLoss, LevelDifference, Take, Vent
 
 SURE = 5.0
 """Half-width up to which a loss is offered to be counted as measured, dB (judgement)."""
+LONGEST_LINE = 98
+"""Signs of a line that is offered; a longer one goes in whole decibels, which is what it is worth."""
 STC_THIRDS, RW_THIRDS = slice(7, 23), slice(6, 22)
 """125 Hz to 4 kHz, and 100 Hz to 3.15 kHz."""
 
@@ -46,7 +48,8 @@ def insertion_loss(plan: Plan, name_: str, test: InsertionLoss, reader: Reader) 
         singles=(),
         answer=(
             *wrong,
-            *filter(None, (_bands_said(loss.octaves, "It takes"), comparison(row, f"{thing[0].upper()}{thing[1:]}"))),
+            _bands_said(loss.octaves, "It takes"),
+            *(() if wrong else filter(None, (comparison(row, f"{thing[0].upper()}{thing[1:]}"),))),
             *_hidden(built.octaves, background),
         ),
         causes=_likely(found, "loss", wrong, {"gap": 0.02}),
@@ -85,7 +88,8 @@ def level_difference(found: Assessment, name_: str, test: LevelDifference, reade
         singles=ratings(apart.thirds),
         answer=(
             *wrong,
-            *filter(None, (_bands_said(apart.octaves, "It is quieter by"), comparison(row, names))),
+            _bands_said(apart.octaves, "It is quieter by"),
+            *(() if wrong else filter(None, (comparison(row, names),))),
             *_hidden(received.octaves, background),
         ),
         causes=_likely(worse, "rooms", wrong),
@@ -123,7 +127,7 @@ def vent(found: Assessment, name_: str, test: Vent, reader: Reader) -> Measureme
         title=f"Level difference, {_names(found.plan, test.start, test.end)}, vent open and plugged",
         rows=rows,
         singles=ratings(rows[0].levels.thirds),
-        answer=(*wrong, *vent_words(roles), *words, *_hidden(heard[0].octaves, background)),
+        answer=wrong or (*vent_words(roles), *words, *_hidden(heard[0].octaves, background)),
         causes=_likely(worse, "rooms" if worst == 1 else "vent", wrong, _suspects(roles)),
         flags=reader.told(),
         missed=gaps[0] is not None and gaps[0].worst is not None,
@@ -259,8 +263,11 @@ def _paste(box: str, loss: Reading) -> tuple[str, str] | None:
         return None
     keys = [f"{OCTAVES[band]:g}" if OCTAVES[band] < 1000 else f"{OCTAVES[band] / 1000:g}k" for band in bands]
     pairs = zip(keys, bands, strict=True)
-    cells = [f"{_key(key)} = {loss.level[band]:.1f}" for key, band in pairs]
-    return f"box.{box}", f"measured = {{ {', '.join(cells)} }}"
+    levels = [(_key(key), loss.level[band]) for key, band in pairs]
+    lines = [
+        f"measured = {{ {', '.join(f'{key} = {level:.{digits}f}' for key, level in levels)} }}" for digits in (1, 0)
+    ]
+    return f"box.{box}", lines[0] if len(lines[0]) <= LONGEST_LINE else lines[1]
 
 
 def _key(key: str) -> str:

@@ -158,9 +158,14 @@ def marked(one: Reading, decimals: int) -> list[str]:
     """Values plain, bounds with their sign."""
     plain = figures(one.level, decimals)
     return [
-        f"{SIGNS.get(int(bound), '')}{text}" if text != layout.NOTHING else text
+        _signed(SIGNS.get(int(bound), ""), text, decimals) if text != layout.NOTHING else text
         for text, bound in zip(plain, one.bound, strict=True)
     ]
+
+
+def _signed(sign: str, text: str, decimals: int) -> str:
+    """With its sign, and a decimal less where it would touch the next column."""
+    return f"{sign}{text[:-1] if sign and decimals and len(text) >= layout.BAND_WIDTH - 1 else text}"
 
 
 def figures(values: Array | Bands, decimals: int, signed: bool = False) -> list[str]:
