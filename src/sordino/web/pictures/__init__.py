@@ -13,8 +13,9 @@ in the module of its own name:
         Sounds are `<g class="sound" data-sound="LABEL">`.
     spectrum.share_words(found: Assessment, place: str, mode: str) -> str
         The sentence of who is to blame, also the picture's `<desc>`.
-    session.session(found: Assessment, room: str, mode: str, condition: str, units: System, narrow: bool = False) -> str
+    session.session(found: Assessment, room: str, mode: str, units: System, narrow: bool = False) -> str
         Carbon dioxide and temperature of a room over the session, each on its own panel with its limit.
+        `mode` is a key of `found.indoors.sessions`: a mode or `schedule`.
     box_section.box_section(picture: BoxPicture, name: str, units: System, narrow: bool = False) -> str
         The section with dimensions; what can be dragged is `<g class="handle" tabindex="0" role="slider"
         data-box="NAME" data-field="FIELD" data-axis="x|z" data-metres-per-unit="M" data-value="METRES" aria-...>`,
