@@ -12,8 +12,8 @@ from sordino.web.pictures import marks
 
 SCALE = {False: 4.8, True: 4.77}
 """px for a millimetre of the drawing: lettering of 2.6 mm reads as 12.5 px."""
-SIDE, EDGE, STUB = 19.0, 2.0, 6.0
-"""Room beside the section for ducts and their words, round the picture, and the length of duct drawn, mm."""
+EDGE, STUB, OVER = 2.0, 6.0, 8.0
+"""Room round the picture, the length of duct drawn, and that for the words over or under it, mm."""
 TALLEST = 74.0
 """Height that a section may take, mm."""
 
@@ -24,10 +24,8 @@ class BoxFrame:
 
     view: View
     wide: float
-    top: float
-    """Height at which the casing begins."""
     bottom: float
-    """Height at which the casing ends."""
+    """Height at which casing and ducts end."""
     deep: float
     """The thickest casing."""
     scale: float
@@ -38,22 +36,20 @@ class BoxFrame:
         return self.wide * self.scale
 
 
-def box_frame(picture: BoxPicture, narrow: bool, top: float, right: float = 0.0) -> BoxFrame:
-    """Lay the section into the width, under `top` mm, `right` mm left free beside it for dimensions."""
+def box_frame(picture: BoxPicture, narrow: bool, top: float, sides: tuple[float, float]) -> BoxFrame:
+    """Lay the section into the width, under `top` mm, with room left free at both sides, mm."""
     prism, scale = picture.made.prism, SCALE[narrow]
     wide, deep = (marks.NARROW if narrow else marks.WIDE) / scale, deepest(picture)
-    left = EDGE + (SIDE if joins(picture, "left") else 0.0)
-    room = wide - left - EDGE - max(right, SIDE if joins(picture, "right") else 0.0)
+    room = wide - sum(sides) - 2.0 * EDGE
     of_paper = min(room / (prism.length + 2.0 * deep), TALLEST / (prism.height + 2.0 * deep))
-    above = STUB + 8.0 if joins(picture, "ceiling") else 0.0
-    below = STUB + 8.0 if joins(picture, "floor") else 0.0
+    above = STUB + OVER if joins(picture, "ceiling") else 0.0
+    below = STUB + OVER if joins(picture, "floor") else 0.0
     spare = room - of_paper * (prism.length + 2.0 * deep)
     lower = top + above + of_paper * (prism.height + deep)
-    view = View(left=left + spare / 2.0 + of_paper * deep, lower=lower, scale=of_paper)
+    left = EDGE + sides[0] + spare / 2.0 + of_paper * deep
     return BoxFrame(
-        view=view,
+        view=View(left=left, lower=lower, scale=of_paper),
         wide=wide,
-        top=top + above,
         bottom=lower + of_paper * deep + below,
         deep=deep * of_paper,
         scale=scale,
@@ -70,3 +66,7 @@ def joins(picture: BoxPicture, face: str) -> bool:
     return any(port.face == face for port in picture.made.prism.ports)
 
 
+def beside(picture: BoxPicture, room: float) -> tuple[float, float]:
+    """Room at the left and the right end, `room` mm where a duct meets the box there."""
+    left, right = (room if joins(picture, face) else 0.0 for face in ("left", "right"))
+    return left, right

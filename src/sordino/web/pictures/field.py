@@ -11,18 +11,19 @@ from sordino.report.drawing.box_sheet import silent
 from sordino.report.drawing.records import Area, Clipped, Item, Rectangle, Stroke, Text, rectangle
 from sordino.report.drawing.view import View
 from sordino.web.pictures import marks, recorded
-from sordino.web.pictures.box_frame import EDGE, STUB, BoxFrame, box_frame
+from sordino.web.pictures.box_frame import EDGE, STUB, BoxFrame, beside, box_frame
 from sordino.web.pictures.words import wrapped
 
-LETTERS = 2.6
+LETTERS, ARROW = 2.6, 5.0
 
 
 def field(picture: BoxPicture, name: str, frequency: float, narrow: bool = False) -> str:
     """The picture at the slice nearest to a frequency, Hz."""
     seen = min(picture.slices, key=lambda each: abs(each.frequency - frequency))
-    frame = box_frame(picture, narrow, 4.0)
+    frame = box_frame(picture, narrow, 4.0, beside(picture, STUB + ARROW))
     items, bottom = _legend(frame)
-    drawn = recorded.shown([*_panel(picture, seen, frame.view), *items], frame.scale, f"field-{seen.frequency:g}")
+    every = [*_panel(picture, seen, frame.view), *items]
+    drawn = recorded.shown(every, frame.scale, f"field-{name}-{seen.frequency:g}", on_field=True)
     title = f"Box {name} inside at {seen.frequency:g} Hz"
     return marks.picture(frame.wide_px, bottom * frame.scale, title, field_words(seen), [drawn], name="field")
 
@@ -65,7 +66,7 @@ def _way_in(picture: BoxPicture, view: View) -> Iterator[Item]:
     if out is None:
         return
     x, y = view.at(port.centre[0], port.centre[2])
-    reach = STUB + 5.0
+    reach = STUB + ARROW
     tail, tip = (x + reach * out[0], y + reach * out[1]), (x + 1.0 * out[0], y + 1.0 * out[1])
     yield Stroke(points=(tail, tip), width=0.7, colour="#1c4b7a")
     wings = [(tip[0] + 2.4 * out[0] - s * 1.3 * out[1], tip[1] + 2.4 * out[1] + s * 1.3 * out[0]) for s in (-1, 1)]

@@ -78,11 +78,20 @@ def fitted(words: str, room: float, size: float = SMALL) -> str:
 
 
 def picture(
-    wide: float, high: float, title: str, told: str, parts: Iterable[str], /, name: str, scrolls: bool = False
+    wide: float,
+    high: float,
+    title: str,
+    told: str,
+    parts: Iterable[str],
+    /,
+    name: str,
+    live: bool = False,
+    scrolls: bool = False,
 ) -> str:
     """A whole inline SVG with its title and description.
 
-    It fills the width it is given; one that `scrolls` keeps its size and the page lets it be moved instead.
+    It fills the width it is given; one that `scrolls` keeps its size and the page lets it be moved instead. One that
+    is `live` holds things to choose or drag.
     """
     room = {"style": f"min-width:{number(wide)}px"} if scrolls else {}
     return element(
@@ -91,7 +100,7 @@ def picture(
         xmlns="http://www.w3.org/2000/svg",
         viewBox=f"0 0 {number(wide)} {number(high)}",
         class_=f"picture {name}",
-        role="group" if scrolls else "img",
+        role="group" if live else "img",
         aria_label=title,
         **room,
     )

@@ -23,9 +23,12 @@ COLOURS = {
 """Class for each colour of a drawing on paper; `fill-` or `line-` goes before it."""
 
 
-def shown(items: Iterable[Item], scale: float, name: str) -> str:
-    """Items in mm of paper as marks in px; `name` keeps apart the patterns of two drawings on one page."""
-    inner = "".join(_item(item, f"{name}-{index}", name) for index, item in enumerate(items))
+def shown(items: Iterable[Item], scale: float, name: str, on_field: bool = False) -> str:
+    """Items in mm of paper as marks in px; `name` keeps apart the patterns of two drawings on one page.
+
+    Lettering on plates lies `on_field` in colours that stay when the page goes dark.
+    """
+    inner = "".join(_item(item, f"{name}-{index}", name, on_field) for index, item in enumerate(items))
     return (
         f'<defs><pattern id="{name}-fibre" width="3" height="2" patternUnits="userSpaceOnUse">'
         f'<path d="M0 1 Q0.75 0.2 1.5 1 T3 1" class="fibre-wave"/></pattern></defs>'
@@ -33,14 +36,14 @@ def shown(items: Iterable[Item], scale: float, name: str) -> str:
     )
 
 
-def _item(item: Item, key: str, name: str) -> str:
+def _item(item: Item, key: str, name: str, on_field: bool) -> str:
     if isinstance(item, Clipped):
         ring = "".join(marks.path(ring) + "Z" for ring in item.within)
-        inner = "".join(_item(each, key, name) for each in item.items)
+        inner = "".join(_item(each, key, name, on_field) for each in item.items)
         return f'<clipPath id="{key}"><path d="{ring}"/></clipPath><g clip-path="url(#{key})">{inner}</g>'
     if isinstance(item, Area):
         return _area(item, name)
-    return _stroke(item) if isinstance(item, Stroke) else _text(item)
+    return _stroke(item) if isinstance(item, Stroke) else _text(item, on_field)
 
 
 def _area(area: Area, name: str) -> str:
@@ -61,7 +64,7 @@ def _stroke(stroke: Stroke) -> str:
     return marks.element("path", d=marks.path(stroke.points), class_=classes, stroke_width=stroke.width, **dash)
 
 
-def _text(text: Text) -> str:
+def _text(text: Text, on_field: bool) -> str:
     x, y = text.at
     turn = {"transform": f"rotate(-90 {marks.number(x)} {marks.number(y)})"} if text.upright else {}
     line = marks.element(
@@ -71,8 +74,8 @@ def _text(text: Text) -> str:
         y=y,
         font_size=text.size,
         text_anchor=text.anchor,
-        class_="on-field" if text.plate else "ink",
+        class_="on-field" if text.plate and on_field else "ink",
         **turn,
     )
     left, upper, right, lower = text.box
-    return marks.bar(left, upper, right - left, lower - upper, class_="field-plate") + line if text.plate else line
+    return marks.bar(left, upper, right - left, lower - upper, class_="field-plate" if on_field else "plate") + line if text.plate else line
