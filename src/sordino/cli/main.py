@@ -20,6 +20,7 @@ COMMANDS = {
     "compare": "Set variants of a project side by side.",
     "box": "Say what one lined box takes and why, and draw its sound field.",
     "search": "Look for a box that fits and loses what is wanted.",
+    "open": "Work on a project in the browser, on this machine only.",
     "schema": "Print the JSON Schema of the project file, for editors.",
     "demo": "Assess the bundled example and leave the results in a folder.",
 }

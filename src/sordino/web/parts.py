@@ -1,0 +1,154 @@
+"""Pieces of views that come by themselves: what a box takes, its sound field, what helps, how far work is."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+import jinja2
+from starlette.concurrency import run_in_threadpool
+from starlette.requests import Request
+from starlette.responses import HTMLResponse, JSONResponse, Response
+from starlette.routing import Route
+
+from sordino.assess.box_answer import indoor_air, standing
+from sordino.assess.box_picture import box_picture
+from sordino.elements.box_field import FINE
+from sordino.errors import SordinoError
+from sordino.report import box_words
+from sordino.report.phrases import pressure
+from sordino.units import show
+from sordino.web import drawn
+from sordino.web.jobs import solved
+from sordino.web.page import NoView, Page, _frequency
+from sordino.web.work import QUICK, answered
+
+
+class Parts:
+    """Their addresses and what they hold."""
+
+    def __init__(self, page: Page, templates: jinja2.Environment) -> None:
+        self.page, self.templates = page, templates
+
+    def routes(self) -> list[Route]:
+        """Where they are."""
+        return [
+            Route("/pulse", self._pulse),
+            Route("/part/box/{key}", self._endpoint("part_box.html", self._box)),
+            Route("/part/section/{key}", self._endpoint("part_section.html", self._section)),
+            Route("/part/field/{key}", self._endpoint("part_field.html", self._field)),
+            Route("/fine/{key}", self._fine, methods=["POST"]),
+            Route("/job", self._job),
+            Route("/job/cancel", self._cancel, methods=["POST"]),
+        ]
+
+    def _endpoint(self, name: str, context: Callable[[Request], dict[str, Any]]) -> Callable[[Request], Any]:
+        async def endpoint(request: Request) -> Response:
+            return await run_in_threadpool(self._rendered, name, context, request)
+
+        return endpoint
+
+    def _rendered(self, name: str, context: Callable[[Request], dict[str, Any]], request: Request) -> Response:
+        try:
+            return HTMLResponse(self.templates.get_template(name).render(context(request)))
+        except NoView:
+            return HTMLResponse("<p>There is nothing of that name any more.</p>", 404)
+        except SordinoError as error:
+            return HTMLResponse(self.templates.get_template("part_refused.html").render(words=str(error)), 422)
+
+    async def _pulse(self, request: Request) -> Response:
+        """What has changed behind a tab's back; asked every second, so it must cost nothing."""
+        return JSONResponse(await run_in_threadpool(self._beat))
+
+    def _beat(self) -> dict[str, Any]:
+        desk, jobs = self.page.desk, self.page.jobs
+        self.page.follow()
+        waiting = () if desk.empty else self.page.looked().waiting
+        return {
+            "number": desk.number,
+            "disk": desk.disk_changed(),
+            "waiting": len(waiting),
+            "job": jobs.asked.stand if jobs.asked is not None else "",
+        }
+
+    def _key(self, request: Request) -> str:
+        key = str(request.path_params["key"])
+        if self.page.desk.empty or key not in self.page.looked().plan.box:
+            raise NoView(key)
+        return key
+
+    def _box(self, request: Request) -> dict[str, Any]:
+        looked, key = self.page.looked(), self._key(request)
+        answer, size = answered(looked, key, None)
+        plan = looked.plan
+        told = [
+            box_words.takes(answer),
+            f"{box_words.weakness(answer, plan)} {box_words.rules(answer)}",
+            box_words.dips_told(answer, plan),
+            box_words.air_told(answer, plan),
+        ]
+        return {
+            "picture": drawn.loss(answer, key, _narrow(request)),
+            "told": [words for words in told if words],
+            "notes": answer.notes,
+            "size": show(size, "length", plan.units),
+            "quick": size == QUICK,
+            "fine": size == FINE,
+            "pressure": pressure(plan, answer.through.loss),
+            "mode": answer.through.mode,
+            "mass": show(answer.mass.whole, "mass", plan.units),
+            "key": key,
+        }
+
+    def _section(self, request: Request) -> dict[str, Any]:
+        looked, key = self.page.looked(), self._key(request)
+        place = standing(looked.plan, key).built
+        picture = box_picture(place.build, place.section, indoor_air(looked.plan), ())
+        return {"picture": drawn.section(picture, key, looked.plan.units, _narrow(request))}
+
+    def _field(self, request: Request) -> dict[str, Any]:
+        looked, key = self.page.looked(), self._key(request)
+        place, air = standing(looked.plan, key).built, indoor_air(looked.plan)
+        solved_part = next(
+            part
+            for run in looked.found.plan.run.values()
+            for part in run.parts
+            if getattr(part, "box", None) == key
+        )
+        limit = solved_part.field.limit  # type: ignore[attr-defined]
+        at = min(_frequency(request.query_params.get("at", "")), limit)
+        picture = box_picture(place.build, place.section, air, (at,), QUICK)
+        return {
+            "picture": drawn.field(picture, key, at, _narrow(request)),
+            "at": at,
+            "limit": limit,
+            "key": key,
+        }
+
+    async def _fine(self, request: Request) -> Response:
+        """Begin the fine solve of one box."""
+        return await run_in_threadpool(self._begin_fine, request)
+
+    def _begin_fine(self, request: Request) -> Response:
+        jobs, desk = self.page.jobs, self.page.desk
+        key = self._key(request)
+        if jobs.asked is None or jobs.asked.stand != "running":
+            words = f"the sound field of {key} on the fine grid"
+            jobs.asked = solved(words, desk.text, desk.name, (key,), FINE)
+        return self._progress()
+
+    async def _job(self, request: Request) -> Response:
+        return self._progress()
+
+    async def _cancel(self, request: Request) -> Response:
+        if self.page.jobs.asked is not None:
+            self.page.jobs.asked.cancel()
+        return self._progress()
+
+    def _progress(self) -> Response:
+        html = self.templates.get_template("part_job.html").render(job=self.page.jobs.asked)
+        return HTMLResponse(html)
+
+
+def _narrow(request: Request) -> bool:
+    return request.cookies.get("narrow") == "1"

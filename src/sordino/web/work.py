@@ -1,0 +1,120 @@
+"""What is worked out for the page: quickly on coarse grids, then as `sordino assess` has it once the fields are known."""
+
+from __future__ import annotations
+
+import threading
+from collections import OrderedDict
+from dataclasses import dataclass, field
+
+from sordino.assess.assessment import Assessment, assess
+from sordino.assess.box_answer import BoxAnswer, box_answer, indoor_air
+from sordino.assess.boxes import field_known, field_of
+from sordino.elements.box_field import CASES, FINE, HEADLINE, LIVE
+from sordino.elements.built_box import BuiltBox
+from sordino.elements.element import Element
+from sordino.errors import Fault, PlanError
+from sordino.physics.air.properties import Air
+from sordino.plan.project import plan_of, variants
+from sordino.plan.reading import Document, parsed
+from sordino.plan.statement import Plan
+
+QUICK = 2.0 * LIVE
+"""Cells of the first answer, m: an eighth of the usual number of them."""
+KEPT = 8
+"""Assessments kept."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Looked:
+    """A state of the project with all that was worked out of it."""
+
+    source: Document
+    plan: Plan
+    found: Assessment
+    waiting: tuple[str, ...]
+    """Boxes whose field is only known on the quick grid."""
+
+
+@dataclass
+class Bench:
+    """Assessments by the text they belong to."""
+
+    known: OrderedDict[tuple[str, str, str | None], Looked] = field(default_factory=OrderedDict)
+    lock: threading.Lock = field(default_factory=threading.Lock)
+
+    def looked(self, text: str, name: str, variant: str | None = None) -> Looked:
+        """Assess a project text; a PlanError has every mistake in it."""
+        key = (text, name, variant)
+        with self.lock:
+            kept = self.known.get(key)
+        if kept is not None and not _better_known(kept):
+            return kept
+        made = look(text, name, variant)
+        with self.lock:
+            self.known[key] = made
+            self.known.move_to_end(key)
+            while len(self.known) > KEPT:
+                self.known.popitem(last=False)
+        return made
+
+
+def look(text: str, name: str, variant: str | None = None) -> Looked:
+    """Read and assess a project text with what is known of its boxes."""
+    source = parsed(text, name)
+    plan = plan_of(source, variant)
+    air = indoor_air(plan)
+    runs, waiting = {}, []
+    for key, run in plan.run.items():
+        parts = [_with_field(part, air) for part in run.parts]
+        waiting += [part.box for part in parts if isinstance(part, BuiltBox) and not usual(part)]
+        runs[key] = run.model_copy(update={"parts": tuple(parts)})
+    solved = plan.model_copy(update={"run": runs})
+    return Looked(source=source, plan=plan, found=assess(solved), waiting=tuple(waiting))
+
+
+def broken_variants(source: Document) -> tuple[Fault, ...]:
+    """What a change has made impossible in the variants."""
+    faults: dict[Fault, None] = {}
+    for name in variants(source):
+        try:
+            plan_of(source, name)
+        except PlanError as error:
+            faults |= dict.fromkeys(error.faults)
+    return tuple(faults)
+
+
+def usual(part: BuiltBox) -> bool:
+    """Whether a box has its field with all that is not known bracketed, not only the quick one."""
+    return part.field is not None and len(part.field.losses) == len(CASES)
+
+
+def _with_field(part: Element, air: Air) -> Element:
+    if not isinstance(part, BuiltBox):
+        return part
+    known = field_known(part.build, part.section, air)
+    found = known or field_of(part.build, part.section, air, QUICK, CASES[:HEADLINE])
+    return part.model_copy(update={"solved": found})
+
+
+def _better_known(kept: Looked) -> bool:
+    """Whether a better field of some box has been solved since."""
+    if not kept.waiting:
+        return False
+    air = indoor_air(kept.plan)
+    parts = (part for run in kept.plan.run.values() for part in run.parts if isinstance(part, BuiltBox))
+    return any(
+        part.box in kept.waiting and field_known(part.build, part.section, air) is not None for part in parts
+    )
+
+
+def answered(looked: Looked, name: str, mode: str | None) -> tuple[BoxAnswer, float]:
+    """What is known of one box, on the best grid that has been solved, and the size of its cells in m."""
+    plan = looked.plan
+    built = next(
+        part for run in plan.run.values() for part in run.parts if isinstance(part, BuiltBox) and part.box == name
+    )
+    air = indoor_air(plan)
+    for size in (FINE, LIVE):
+        if field_known(built.build, built.section, air, size) is not None:
+            return box_answer(plan, name, mode, size), size
+    return box_answer(plan, name, mode, QUICK, CASES[:HEADLINE]), QUICK
