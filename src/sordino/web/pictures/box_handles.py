@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from html import escape
 from typing import Literal
 
 from sordino.assess.box_picture import BoxPicture
@@ -63,9 +64,7 @@ def _sizes(picture: BoxPicture) -> Iterator[Handle]:
     right, top = prism.right.drop, (prism.left.run, prism.right.run)
     place = _free(picture, "right", prism.height - right)
     at = (prism.length, place * (prism.height - right)) if place is not None else (prism.length + deepest(picture), 0.0)
-    yield Handle(
-        field="length", label="Inside length", axis="x", at=at, value=prism.length, low=SMALLEST, high=LARGEST
-    )
+    yield Handle(field="length", label="Inside length", axis="x", at=at, value=prism.length, low=SMALLEST, high=LARGEST)
     level = prism.length - sum(top)
     share = _free(picture, "ceiling", level)
     at = (top[0] + (share if share is not None else 1.0) * level, prism.height)
@@ -95,7 +94,9 @@ def _mouth(picture: BoxPicture, name: str, port: Port) -> Handle:
     axis: Axis = "z" if upright else "x"
     label = f"{name.capitalize()}, middle {'up from the floor' if upright else 'along the box'}"
     high = max(long - half, value)
-    return Handle(field=f"{name}.along", label=label, axis=axis, at=(x, z), value=value, low=min(half, value), high=high)
+    return Handle(
+        field=f"{name}.along", label=label, axis=axis, at=(x, z), value=value, low=min(half, value), high=high
+    )
 
 
 def _slopes(picture: BoxPicture) -> Iterator[Handle]:
@@ -160,7 +161,7 @@ def grip(handle: Handle, name: str, at: marks.XY, metres: float, units: System) 
     turn = "" if handle.axis == "x" else " rotate(90)"
     return marks.element(
         "g",
-        f"<title>{marks.escape(handle.label)}</title>{shape}",
+        f"<title>{escape(handle.label)}</title>{shape}",
         class_="handle",
         tabindex="0",
         role="slider",

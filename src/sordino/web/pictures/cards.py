@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from html import escape
 from typing import Literal
 
 from sordino.assess.assessment import Assessment
@@ -87,9 +88,7 @@ def mover_card(found: Assessment, key: str) -> Card:
     """A machine."""
     mover = found.plan.mover[key]
     name = found.plan.place_name(key)
-    return Card(
-        kind="mover", key=key, name=name, what=mover.kind, figure="", state=state(found, key), judged=True
-    )
+    return Card(kind="mover", key=key, name=name, what=mover.kind, figure="", state=state(found, key), judged=True)
 
 
 def junction_card(found: Assessment, key: str) -> Card:
@@ -152,7 +151,7 @@ def drawn(card: Card, left: float, upper: float, wide: float, chosen: bool) -> s
         parts.append(marks.text(at, words, NAME if kind == "name" else SMALL, class_=kind))
     return marks.element(
         "a",
-        f"<title>{marks.escape(card.told)}</title>{''.join(parts)}",
+        f"<title>{escape(card.told)}</title>{''.join(parts)}",
         class_=f"thing {card.kind}" + (" chosen" if chosen else ""),
         href=f"#{card.kind}-{card.key}",
         aria_label=card.told,

@@ -51,7 +51,9 @@ def _panel(picture: BoxPicture, seen: FieldSlice, view: View) -> Iterator[Item]:
 
 def _on_field(item: Item) -> Item:
     """A line that lies on the field, whose colours stay when the page goes dark."""
-    return Stroke(points=item.points, colour="#40342e", width=0.25, dash=item.dash) if isinstance(item, Stroke) else item
+    return (
+        Stroke(points=item.points, colour="#40342e", width=0.25, dash=item.dash) if isinstance(item, Stroke) else item
+    )
 
 
 def _bounds(ring: tuple[tuple[float, float], ...]) -> Rectangle:

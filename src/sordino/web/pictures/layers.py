@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from itertools import pairwise
 
 SWEEPS = 12
 BEND = 8.0
@@ -49,7 +50,7 @@ def chain(first: tuple[str, int], last: tuple[str, int], name: str) -> tuple[tup
     (left, low), (right, high) = sorted((first, last), key=lambda each: each[1])
     bends = tuple(Node(key=f"{name}|{column}", column=column, high=BEND) for column in range(low + 1, high))
     keys = (left, *(bend.key for bend in bends), right)
-    return bends, tuple(Link(left=a, right=b) for a, b in zip(keys[:-1], keys[1:], strict=True))
+    return bends, tuple(Link(left=a, right=b) for a, b in pairwise(keys))
 
 
 def ordered(graph: Graph) -> tuple[tuple[Node, ...], ...]:
@@ -75,9 +76,7 @@ def _columns(nodes: Iterable[Node]) -> tuple[tuple[Node, ...], ...]:
 
 def _sorted(graph: Graph, columns: tuple[tuple[Node, ...], ...], at: int) -> tuple[tuple[Node, ...], ...]:
     """One column in the order of the middles of what its things are joined to."""
-    place = {
-        node.key: (index + 0.5) / len(column) for column in columns for index, node in enumerate(column)
-    }
+    place = {node.key: (index + 0.5) / len(column) for column in columns for index, node in enumerate(column)}
 
     def middle(node: Node) -> float:
         near = [place[key] for key in graph.beside(node.key)]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from html import escape
 
 from sordino.report.drawing import box_parts, palette
 from sordino.report.drawing.records import Area, Clipped, Item, Stroke, Text
@@ -69,7 +70,7 @@ def _text(text: Text, on_field: bool) -> str:
     turn = {"transform": f"rotate(-90 {marks.number(x)} {marks.number(y)})"} if text.upright else {}
     line = marks.element(
         "text",
-        marks.escape(text.text),
+        escape(text.text),
         x=x,
         y=y,
         font_size=text.size,
@@ -78,4 +79,8 @@ def _text(text: Text, on_field: bool) -> str:
         **turn,
     )
     left, upper, right, lower = text.box
-    return marks.bar(left, upper, right - left, lower - upper, class_="field-plate" if on_field else "plate") + line if text.plate else line
+    return (
+        marks.bar(left, upper, right - left, lower - upper, class_="field-plate" if on_field else "plate") + line
+        if text.plate
+        else line
+    )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import pairwise
 
 from sordino.assess.assessment import Assessment
 from sordino.report.phrases import count
@@ -22,8 +23,34 @@ from sordino.web.pictures.cards import (
 from sordino.web.pictures.layers import Graph, Link, Node, chain, heights, ordered
 from sordino.web.pictures.schematic_list import schematic_list
 
-PLACE, RUN, CHANNEL, GAP, EDGE = 130.0, 134.0, 28.0, 14.0, 6.0
-"""Widths of columns of places and of runs, of the channels between them, least gap between cards, and edge, px."""
+PLACE, RUN, GAP, EDGE = 140.0, 136.0, 14.0, 6.0
+"""Widths of columns of places and of runs, least gap between cards, and edge, px."""
+CHANNEL, PER_LINE, WIDEST = 22.0, 3.5, 64.0
+"""Width of the channel between two columns: at least, for each line in it, and at most, px."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Scene:
+    """Everything at its place: stacks, the middles of stacks and bends, and the left edge of every column, px."""
+
+    stacks: dict[str, Stack]
+    middles: dict[str, float]
+    lefts: tuple[float, ...]
+
+    def side(self, key: str, right: bool) -> float:
+        """The edge of a stack."""
+        stack = self.stacks[key]
+        return self.lefts[stack.column] + (stack.wide if right else 0.0)
+
+    def forth(self, place: str, middle: str) -> bool:
+        """Whether a run stands right of a place."""
+        return self.stacks[middle].column > self.stacks[place].column
+
+    def bends(self, place: str, middle: str, name: str) -> list[tuple[int, float]]:
+        """Columns that a line passes between, from the place to the run, and at what height."""
+        first, last = self.stacks[place].column, self.stacks[middle].column
+        step = 1 if last > first else -1
+        return [(column, self.middles[f"{name}|{column}"]) for column in range(first + step, last, step)]
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -51,13 +78,18 @@ def schematic(found: Assessment, chosen: str = "", narrow: bool = False) -> str:
     if narrow:
         parts, bottom = schematic_list(found, chosen)
         return marks.picture(marks.NARROW, bottom, title, told, parts, name="schematic", live=True)
+    scene = _scene(found)
+    wide = scene.lefts[-1]
+    bottom = max(scene.middles[stack.key] + stack.high / 2.0 for stack in scene.stacks.values()) + 2.0 * EDGE
+    parts = [*_lines(found, scene), *_cards(scene, chosen)]
+    return marks.picture(wide, bottom, title, told, parts, name="schematic", live=True, scrolls=True)
+
+
+def _scene(found: Assessment) -> Scene:
     stacks = _stacks(found)
     graph = _graph(found, stacks)
-    middles = heights(graph, ordered(graph), GAP)
-    wide = _left(max(stack.column for stack in stacks.values()) + 1) - CHANNEL + EDGE
-    bottom = max(middles[stack.key] + stack.high / 2.0 for stack in stacks.values()) + 2.0 * EDGE
-    parts = [*_lines(found, stacks, middles), *_cards(stacks, middles, chosen)]
-    return marks.picture(wide, bottom, title, told, parts, name="schematic", live=True, scrolls=True)
+    middles = {key: EDGE + y for key, y in heights(graph, ordered(graph), GAP).items()}
+    return Scene(stacks=stacks, middles=middles, lefts=_lefts(graph))
 
 
 def schematic_words(found: Assessment) -> str:
@@ -78,8 +110,15 @@ def width_of(column: int) -> float:
     return RUN if column % 2 else PLACE
 
 
-def _left(column: int) -> float:
-    return EDGE + sum(width_of(each) + CHANNEL for each in range(column))
+def _lefts(graph: Graph) -> tuple[float, ...]:
+    """Left edge of every column, and the right edge of the picture."""
+    column = {node.key: node.column for node in graph.nodes}
+    lefts = [EDGE]
+    for at in range(max(column.values()) + 1):
+        count_here = sum(column[link.left] == at for link in graph.links)
+        lefts.append(lefts[-1] + width_of(at) + min(CHANNEL + PER_LINE * count_here, WIDEST))
+    last = max(column.values())
+    return (*lefts[:-1], lefts[last] + width_of(last) + EDGE)
 
 
 def _place(end: str) -> str:
@@ -111,7 +150,12 @@ def _joined(key: str, pairs: list[tuple[str, str]]) -> Iterator[str]:
 def _stacks(found: Assessment) -> dict[str, Stack]:
     plan, rank = found.plan, ranks(found)
     made: dict[str, Stack] = {}
-    makers = ((plan.space, space_card), (plan.mover, mover_card), (plan.junction, junction_card), (plan.room, room_card))
+    makers = (
+        (plan.space, space_card),
+        (plan.mover, mover_card),
+        (plan.junction, junction_card),
+        (plan.room, room_card),
+    )
     for things, maker in makers:
         for key in things:
             made[key] = Stack(key=key, column=2 * rank[key], cards=(maker(found, key),))
@@ -136,77 +180,51 @@ def _graph(found: Assessment, stacks: dict[str, Stack]) -> Graph:
     return Graph(nodes=tuple(nodes), links=tuple(links))
 
 
-def _lines(found: Assessment, stacks: dict[str, Stack], middles: dict[str, float]) -> Iterator[str]:
-    """The air's ways, an arrow where each arrives."""
-    ports = _ports(found, stacks, middles)
+def _ends(found: Assessment) -> Iterator[tuple[str, str, str, bool]]:
+    """Both halves of every run: place, stack of the run, name of the line, and whether the air arrives at the run."""
     for key, run in found.plan.run.items():
-        middle = f"run {key}"
-        begin = _way(stacks, middles, ports, (_place(run.start), middle), f"{middle} start")
-        yield from _drawn_way(begin)
-        yield from _drawn_way(_way(stacks, middles, ports, (_place(run.end), middle), f"{middle} end")[::-1])
+        yield _place(run.start), f"run {key}", f"run {key} start", True
+        yield _place(run.end), f"run {key}", f"run {key} end", False
 
 
-def _ports(found: Assessment, stacks: dict[str, Stack], middles: dict[str, float]) -> dict[tuple[str, str], float]:
+def _lines(found: Assessment, scene: Scene) -> Iterator[str]:
+    """The air's ways, an arrow where each arrives."""
+    ports = _ports(found, scene)
+    for place, middle, name, onto in _ends(found):
+        way = _way(scene, ports, place, middle, name)
+        yield from _drawn_way(way if onto else way[::-1])
+
+
+def _ports(found: Assessment, scene: Scene) -> dict[tuple[str, str], float]:
     """Where each line meets each stack: spread along its side in the order of what lies beyond."""
     sides: dict[tuple[str, bool], list[tuple[float, str]]] = {}
-    for key, run in found.plan.run.items():
-        for place, end in ((_place(run.start), "start"), (_place(run.end), "end")):
-            middle = f"run {key}"
-            forth = stacks[middle].column > stacks[place].column
-            beyond = _beside(stacks, middles, place, middle, f"{middle} {end}")
-            sides.setdefault((place, forth), []).append((beyond[0], f"{middle} {end}"))
-            sides.setdefault((middle, not forth), []).append((beyond[1], f"{middle} {end}"))
+    for place, middle, name, _ in _ends(found):
+        inner = [y for _, y in scene.bends(place, middle, name)]
+        forth = scene.forth(place, middle)
+        sides.setdefault((place, forth), []).append(((inner or [scene.middles[middle]])[0], name))
+        sides.setdefault((middle, not forth), []).append(((inner or [scene.middles[place]])[-1], name))
     found_ports = {}
-    for (stack, _), ends in sides.items():
-        span = min(stacks[stack].high - 2.0 * GAP, 18.0 * (len(ends) - 1))
+    for (key, _), ends in sides.items():
+        span = max(min(scene.stacks[key].high - 2.0 * GAP, 18.0 * (len(ends) - 1)), 8.0)
         for index, (_, name) in enumerate(sorted(ends)):
             share = index / (len(ends) - 1) - 0.5 if len(ends) > 1 else 0.0
-            found_ports[stack, name] = middles[stack] + share * max(span, 8.0)
+            found_ports[key, name] = scene.middles[key] + share * span
     return found_ports
 
 
-def _beside(
-    stacks: dict[str, Stack], middles: dict[str, float], place: str, middle: str, name: str
-) -> tuple[float, float]:
-    """Height of what comes next from either end of a line."""
-    between = _bends(stacks, middles, place, middle, name)
-    inner = [y for _, y in between]
-    return (inner[0], inner[-1]) if inner else (middles[middle], middles[place])
-
-
-def _bends(
-    stacks: dict[str, Stack], middles: dict[str, float], place: str, middle: str, name: str
-) -> list[tuple[int, float]]:
-    """Columns that a line passes between, from the place to the run, and at what height."""
-    first, last = stacks[place].column, stacks[middle].column
-    step = 1 if last > first else -1
-    return [(column, middles[f"{name}|{column}"]) for column in range(first + step, last, step)]
-
-
-def _way(
-    stacks: dict[str, Stack],
-    middles: dict[str, float],
-    ports: dict[tuple[str, str], float],
-    ends: tuple[str, str],
-    name: str,
-) -> list[marks.XY]:
-    """Points of a line from a place to a run; it runs level between each pair of points that share a height."""
-    place, middle = ends
-    forth = stacks[middle].column > stacks[place].column
-    points = [(_side(stacks[place], forth), ports[place, name])]
-    for column, y in _bends(stacks, middles, place, middle, name):
-        near, far = _left(column), _left(column) + width_of(column)
+def _way(scene: Scene, ports: dict[tuple[str, str], float], place: str, middle: str, name: str) -> list[marks.XY]:
+    """Points of a line from a place to a run; it runs level through every column that it passes."""
+    forth = scene.forth(place, middle)
+    points = [(scene.side(place, forth), ports[place, name])]
+    for column, y in scene.bends(place, middle, name):
+        near, far = scene.lefts[column], scene.lefts[column] + width_of(column)
         points += [(near, y), (far, y)] if forth else [(far, y), (near, y)]
-    return [*points, (_side(stacks[middle], not forth), ports[middle, name])]
-
-
-def _side(stack: Stack, right: bool) -> float:
-    return _left(stack.column) + (stack.wide if right else 0.0)
+    return [*points, (scene.side(middle, not forth), ports[middle, name])]
 
 
 def _drawn_way(points: list[marks.XY]) -> Iterator[str]:
     d = "M" + f"{marks.number(points[0][0])} {marks.number(points[0][1])}"
-    for (x0, y0), (x1, y1) in zip(points[:-1], points[1:], strict=True):
+    for (x0, y0), (x1, y1) in pairwise(points):
         half = (x0 + x1) / 2.0
         places = ((half, y0), (half, y1), (x1, y1))
         d += "C" + " ".join(f"{marks.number(x)} {marks.number(y)}" for x, y in places)
@@ -216,9 +234,9 @@ def _drawn_way(points: list[marks.XY]) -> Iterator[str]:
     yield marks.area(((x, y), (x + back, y - 4.5), (x + back, y + 4.5)), class_="air-tip")
 
 
-def _cards(stacks: dict[str, Stack], middles: dict[str, float], chosen: str) -> Iterator[str]:
-    for stack in stacks.values():
-        y = EDGE + middles[stack.key] - stack.high / 2.0 - EDGE
+def _cards(scene: Scene, chosen: str) -> Iterator[str]:
+    for stack in scene.stacks.values():
+        y = scene.middles[stack.key] - stack.high / 2.0
         for card in stack.cards:
-            yield drawn(card, _left(stack.column), y, stack.wide, card.key == chosen)
+            yield drawn(card, scene.side(stack.key, False), y, stack.wide, card.key == chosen)
             y += height(card, stack.wide)

@@ -11,7 +11,6 @@ from sordino.assess.assessment import Assessment
 from sordino.assess.cooling import WARM
 from sordino.assess.freshair import MARKER
 from sordino.assess.session import SCHEDULE, Session
-from sordino.assess.wording import degrees
 from sordino.bands import Array
 from sordino.units import System
 from sordino.web.pictures import marks
@@ -63,14 +62,17 @@ def session(found: Assessment, room: str, mode: str, units: System, narrow: bool
     told, wide = found.indoors.sessions[mode], marks.NARROW if narrow else marks.WIDE
     kept = np.unique(np.linspace(0, told.co2.shape[0] - 1, POINTS).astype(int))
     minutes = kept * told.step / 60.0
-    drawn, upper = [], HEAD
+    drawn: list[str] = []
+    upper = HEAD
     for panel in panels(found, told, room, units):
         shown = Panel(**{name: getattr(panel, name) for name in Panel.__slots__} | {"values": panel.values[kept]})
         drawn += _panel(shown, minutes, told, wide, upper)
         upper += HIGH + GAP + HEAD
     by = "by its schedule" if mode == SCHEDULE else f"in mode {mode}"
     title = f"A session in {found.plan.place_name(room)}, {by}, {told.condition.replace('_', ' ')}"
-    return marks.picture(wide, upper - HEAD + 6.0, title, session_words(found, room, mode, units), drawn, name="session")
+    return marks.picture(
+        wide, upper - HEAD + 6.0, title, session_words(found, room, mode, units), drawn, name="session"
+    )
 
 
 def panels(found: Assessment, told: Session, room: str, units: System) -> tuple[Panel, Panel]:
@@ -175,9 +177,7 @@ def _stretches(told: Session, frame: Frame) -> Iterator[str]:
     if len(told.modes) < 2:
         return
     begins = [seconds / 60.0 for seconds, _ in told.modes]
-    for (begin, end), (_, name) in zip(
-        zip(begins, [*begins[1:], frame.minutes], strict=True), told.modes, strict=True
-    ):
+    for (begin, end), (_, name) in zip(zip(begins, [*begins[1:], frame.minutes], strict=True), told.modes, strict=True):
         (left, y), (right, _) = frame.at(begin, frame.low), frame.at(end, frame.low)
         yield marks.line(((left, frame.upper), (left, y)), class_="stretch")
         if right - left > marks.width(name) + 8.0:

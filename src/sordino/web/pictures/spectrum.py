@@ -87,8 +87,7 @@ def sounds(found: Assessment, heard: Loudness) -> tuple[Sound, ...]:
     groups = grouped(found.plan, heard.heard.contributions)
     shown = shown_sounds(groups, heard.levels, heard.band)
     named = [
-        Sound(letter=letter, label=label, levels=groups[label])
-        for letter, label in zip(LETTERS, shown, strict=False)
+        Sound(letter=letter, label=label, levels=groups[label]) for letter, label in zip(LETTERS, shown, strict=False)
     ]
     rest = [levels for label, levels in groups.items() if label not in shown[: len(LETTERS)]]
     if rest:
@@ -139,9 +138,7 @@ def _levels(field: Field) -> Iterator[str]:
         yield marks.text((LEFT - 6.0, y + 4.0), f"{level:.0f}", anchor="end", class_="soft")
 
 
-def _band(
-    heard: Loudness, parts: tuple[Sound, ...], curve: Bands | None, band: int, field: Field
-) -> Iterator[str]:
+def _band(heard: Loudness, parts: tuple[Sound, ...], curve: Bands | None, band: int, field: Field) -> Iterator[str]:
     left, wide = field.left(band) + 0.1 * field.step, 0.68 * field.step
     middle, level = left + wide / 2.0, float(heard.levels[band])
     yield marks.text((middle, TOP + field.high + 16.0), _short(band), anchor="middle")

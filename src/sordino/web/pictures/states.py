@@ -44,7 +44,8 @@ class State:
 def state(found: Assessment, key: str) -> State:
     """The state of a thing by its key, which no two things of a plan share."""
     mine = [finding for finding in found.findings if finding.subject == key]
-    worst = min((finding.standing for finding in mine), key=RANK.index, default="note")
+    stands: list[Standing] = [finding.standing for finding in mine]
+    worst: Standing = min(stands, key=RANK.index, default="note")
     return State(standing=worst, worst=tuple(finding for finding in mine if finding.standing == worst != "note"))
 
 
