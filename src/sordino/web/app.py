@@ -23,6 +23,7 @@ from sordino.web.deeds import Deeds
 from sordino.web.desk import Desk
 from sordino.web.guard import Guard
 from sordino.web.jobs import Jobs
+from sordino.web.more import More
 from sordino.web.page import Asked, NoView, Page
 from sordino.web.parts import Parts
 from sordino.web.work import Bench
@@ -55,6 +56,7 @@ def application(path: Path | None, folder: Path, key: str) -> Starlette:
             Mount("/static", StaticFiles(directory=HERE / "static")),
             *deeds.routes(),
             *parts.routes(),
+            *More(page, templates()).routes(),
             Route("/{path:path}", views.shown),
         ],
         middleware=[
@@ -82,9 +84,7 @@ class Views:
         """A view, whole or only what changes, as the browser wants it."""
         from dataclasses import replace
 
-        asked = replace(
-            asked, narrow=request.cookies.get("narrow") == "1", tab=asked.tab or secrets.token_hex(6)
-        )
+        asked = replace(asked, narrow=request.cookies.get("narrow") == "1", tab=asked.tab or secrets.token_hex(6))
         part = "hx-request" in request.headers
         html, status = await run_in_threadpool(self._html, asked, part, status)
         return HTMLResponse(html, status)

@@ -39,6 +39,7 @@ class Deeds:
             "/redo": lambda form: self.page.desk.redo(form["tab"], _seen(form)),
             "/save": lambda form: self.page.desk.save(force=form.get("force") == "1"),
             "/reread": lambda form: self.page.desk.reread(form["tab"]),
+            "/look": lambda form: None,
             "/begin": self._begin,
             "/try": self._try,
             "/text": self._text,
@@ -132,7 +133,7 @@ def _refused(asked: Asked, form: Form, error: Exception) -> Asked:
     words = reason(error)
     if "path" in form:
         return replace(asked, refused={form["path"]: (form.get("value", ""), words)})
-    return replace(asked, notice=words)
+    return replace(asked, notice=words, again=form)
 
 
 def reason(error: Exception) -> str:

@@ -31,11 +31,11 @@ def blame(found: Assessment, place: str, mode: str) -> str:
     return share_words(found, place, mode)
 
 
-def session(found: Assessment, room: str, mode: str, condition: str, narrow: bool) -> Markup:
+def session(found: Assessment, room: str, mode: str, narrow: bool) -> Markup:
     """Carbon dioxide and temperature over a session."""
     from sordino.web.pictures.session import session as drawing
 
-    return Markup(drawing(found, room, mode, condition, found.plan.units, narrow))
+    return Markup(drawing(found, room, mode, found.plan.units, narrow))
 
 
 def section(picture: BoxPicture, name: str, units: System, narrow: bool) -> Markup:

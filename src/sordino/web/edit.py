@@ -136,3 +136,15 @@ def appended(text: str, key: Path, table: Mapping[str, Any]) -> str:
     for name, value in table.items():
         lines.append(f"{name} = {_item(value).as_string()}")
     return text.rstrip("\n") + "\n" + "\n".join(lines) + "\n"
+
+
+def inserted(text: str, path: Path, value: Any) -> str:
+    """The text with an entry put into a list before the one at a path."""
+    document = tomlkit.parse(text)
+    holder: Any = document
+    for step in path[:-1]:
+        holder = _inside(holder, step, make=False)
+    if not isinstance(holder, list) or not isinstance(path[-1], int):
+        raise NoPlace("this is no list")
+    holder.insert(path[-1], _item(value))
+    return tomlkit.dumps(document)

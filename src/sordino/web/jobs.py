@@ -4,17 +4,22 @@ from __future__ import annotations
 
 import contextlib
 import json
+import re
 import subprocess
 import sys
 import threading
 import time
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
+from pathlib import Path
 from typing import Any, Literal
 
 Stand = Literal["running", "done", "failed", "cancelled"]
 PATIENCE = 2.0
 """Seconds that a process has to end by itself once asked to."""
+HUNDRED = 100
+"""Steps of what tells its progress in percent."""
+_PERCENT = re.compile(r"\b([0-9]{1,3}) ?%")
 LINES = 40
 """Lines of what a process said that are kept."""
 
@@ -58,15 +63,27 @@ class Job:
         status = self.process.wait()
         self.process.stdout.close()
         if self.stand == "running":
-            if status in (0, 1) and self.finished is not None:
+            self.stand = self._ended(status)
+
+    def _ended(self, status: int) -> Stand:
+        if status not in (0, 1):
+            return "failed"
+        try:
+            if self.finished is not None:
                 self.finished()
-            self.stand = "done" if status in (0, 1) else "failed"
+        except OSError as error:
+            self.said.append(str(error))
+            return "failed"
+        return "done"
 
     def _hear(self, line: str) -> None:
         with contextlib.suppress(ValueError, TypeError):
             if "done" in json.loads(line):
                 self.done += 1
                 return
+        told = _PERCENT.search(line)
+        if told is not None and self.total == HUNDRED:
+            self.done = max(self.done, min(int(told[1]), HUNDRED))
         self.said.append(line)
         del self.said[:-LINES]
 
@@ -111,6 +128,8 @@ class Jobs:
     followed: str = ""
     """The text that it follows."""
     asked: Job | None = None
+    archive: Path | None = None
+    """The last book that was made."""
 
     def follow(self, text: str, name: str, boxes: tuple[str, ...], size: float) -> None:
         """Solve the usual fields of boxes that only have quick ones, instead of those of an older text."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -11,7 +12,8 @@ from urllib.parse import parse_qs, unquote, urlsplit
 from sordino.elements.box_field import LIVE
 from sordino.errors import PlanError
 from sordino.plan.reading import variants
-from sordino.web import drawn, telling
+from sordino.web import beyond, drawn, telling
+from sordino.web.answers import SIDES, SIZES, SPACES, SPARE, USES
 from sordino.web.desk import Desk, Move
 from sordino.web.fields import KINDS, TITLES, Field, fields
 from sordino.web.jobs import Jobs
@@ -63,7 +65,7 @@ class Page:
         """The view at a path; a NoView if there is none."""
         steps = [step for step in asked.path.split("/") if step]
         if self.desk.empty:
-            return self._unread(asked) if self.desk.trouble is not None else ("questions.html", self.frame(asked))
+            return self._unread(asked) if self.desk.trouble is not None else self._questions(asked)
         looked = self.looked()
         frame = self.frame(asked, looked)
         if not steps:
@@ -74,8 +76,10 @@ class Page:
             return "file.html", frame | self._file(looked)
         if steps == ["compare"]:
             return "compare.html", frame | {"variants": variants(looked.source)}
-        if steps in (["build"], ["measure"]):
-            return f"{steps[0]}.html", frame
+        if steps == ["build"]:
+            return "build.html", frame | {"can_build": beyond.can_build()}
+        if steps == ["measure"]:
+            return "measure.html", frame | self._measuring(looked)
         raise NoView(asked.path)
 
     def looked(self, variant: str | None = None) -> Looked:
@@ -108,6 +112,12 @@ class Page:
             "file_name": Path(self.desk.name).name,
         }
 
+    def _questions(self, asked: Asked) -> View:
+        given = defaultdict(str, asked.again)
+        units = "inch" if given["units"] == "inch" else "metric"
+        context = {"given": given, "uses": USES, "spaces": SPACES, "sides": SIDES}
+        return "questions.html", self.frame(asked) | context | {"sizes": SIZES[units], "spare": SPARE[units]}
+
     def _unread(self, asked: Asked) -> View:
         trouble = self.desk.trouble
         assert isinstance(trouble, PlanError), "only asked when there is trouble"
@@ -120,7 +130,11 @@ class Page:
             "missed": [each for each in told if each.finding.missed],
             "others": [each for each in told if not each.finding.missed],
             "things": [
-                (kind, TITLES[kind], [(key, telling.title(looked.plan, kind, key)) for key in getattr(looked.plan, kind)])
+                (
+                    kind,
+                    TITLES[kind],
+                    [(key, telling.title(looked.plan, kind, key)) for key in getattr(looked.plan, kind)],
+                )
                 for kind in KINDS
                 if getattr(looked.plan, kind)
             ],
@@ -161,6 +175,14 @@ class Page:
 
     def _box(self, looked: Looked, key: str, asked: Asked) -> dict[str, Any]:
         return {"waiting": key in looked.waiting, "at": _frequency(asked.query("at"))}
+
+    def _measuring(self, looked: Looked) -> dict[str, Any]:
+        return {
+            "most": beyond.MOST,
+            "recordings": beyond.recordings(self.desk.folder),
+            "can_measure": beyond.can_measure(),
+            "tests": beyond.tests(looked.plan),
+        }
 
     def _file(self, looked: Looked) -> dict[str, Any]:
         return {"text": looked.source.text, "changes": changed_lines(self.desk.saved, self.desk.text)}

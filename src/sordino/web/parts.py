@@ -8,17 +8,17 @@ from typing import Any
 import jinja2
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
-from starlette.responses import HTMLResponse, JSONResponse, Response
+from starlette.responses import FileResponse, HTMLResponse, JSONResponse, Response
 from starlette.routing import Route
 
 from sordino.assess.box_answer import indoor_air, standing
 from sordino.assess.box_picture import box_picture
 from sordino.elements.box_field import FINE
-from sordino.errors import SordinoError
+from sordino.errors import PlanError, Refusal, SordinoError
 from sordino.report import box_words
 from sordino.report.phrases import pressure
 from sordino.units import show
-from sordino.web import drawn
+from sordino.web import beyond, drawn
 from sordino.web.jobs import solved
 from sordino.web.page import NoView, Page, _frequency
 from sordino.web.work import QUICK, answered
@@ -38,6 +38,10 @@ class Parts:
             Route("/part/section/{key}", self._endpoint("part_section.html", self._section)),
             Route("/part/field/{key}", self._endpoint("part_field.html", self._field)),
             Route("/fine/{key}", self._fine, methods=["POST"]),
+            Route("/build", self._build, methods=["POST"]),
+            Route("/book.zip", self._book),
+            Route("/recording", self._recording, methods=["POST"]),
+            Route("/part/test/{key}", self._endpoint("part_text.html", self._test)),
             Route("/job", self._job),
             Route("/job/cancel", self._cancel, methods=["POST"]),
         ]
@@ -62,8 +66,11 @@ class Parts:
 
     def _beat(self) -> dict[str, Any]:
         desk, jobs = self.page.desk, self.page.jobs
-        self.page.follow()
-        waiting = () if desk.empty else self.page.looked().waiting
+        try:
+            self.page.follow()
+            waiting = () if desk.empty else self.page.looked().waiting
+        except PlanError:
+            waiting = ()
         return {
             "number": desk.number,
             "disk": desk.disk_changed(),
@@ -110,10 +117,7 @@ class Parts:
         looked, key = self.page.looked(), self._key(request)
         place, air = standing(looked.plan, key).built, indoor_air(looked.plan)
         solved_part = next(
-            part
-            for run in looked.found.plan.run.values()
-            for part in run.parts
-            if getattr(part, "box", None) == key
+            part for run in looked.found.plan.run.values() for part in run.parts if getattr(part, "box", None) == key
         )
         limit = solved_part.field.limit  # type: ignore[attr-defined]
         at = min(_frequency(request.query_params.get("at", "")), limit)
@@ -136,6 +140,35 @@ class Parts:
             words = f"the sound field of {key} on the fine grid"
             jobs.asked = solved(words, desk.text, desk.name, (key,), FINE)
         return self._progress()
+
+    async def _build(self, request: Request) -> Response:
+        """Begin to make the book."""
+        jobs, desk = self.page.jobs, self.page.desk
+        if beyond.can_build() and not desk.empty and (jobs.asked is None or jobs.asked.stand != "running"):
+            jobs.asked, jobs.archive = await run_in_threadpool(beyond.book, desk.text, desk.name)
+        return self._progress()
+
+    async def _book(self, request: Request) -> Response:
+        archive = self.page.jobs.archive
+        if archive is None or not archive.is_file():
+            return HTMLResponse("<p>There is no book yet.</p>", 404)
+        return FileResponse(archive, media_type="application/zip", filename="book.zip")
+
+    async def _recording(self, request: Request) -> Response:
+        """Keep what was dropped on the page."""
+        folder, name = self.page.desk.folder, request.query_params.get("name", "")
+        try:
+            kept = await beyond.received(folder, name, request.stream())
+        except (Refusal, OSError) as error:
+            words = f"{name}: {error.strerror if isinstance(error, OSError) else error}."
+            return HTMLResponse(self.templates.get_template("part_refused.html").render(words=words), 422)
+        return HTMLResponse(self.templates.get_template("part_kept.html").render(name=kept))
+
+    def _test(self, request: Request) -> dict[str, Any]:
+        looked, key = self.page.looked(), str(request.path_params["key"])
+        if not beyond.can_measure() or key not in beyond.tests(looked.plan):
+            raise NoView(key)
+        return {"text": beyond.measured(looked.plan, key, self.page.desk.folder)}
 
     async def _job(self, request: Request) -> Response:
         return self._progress()

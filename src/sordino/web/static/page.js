@@ -28,7 +28,6 @@
   function renewed() {
     if (renewing) return;
     renewing = true;
-    const at = here() + (location.search ? "&" : "?") + "tab=" + tab;
     fetch(here(), { headers: { "HX-Request": "true" } })
       .then(answer => answer.text())
       .then(html => htmx.swap({ target: page(), text: html, swap: "outerMorph" }))
