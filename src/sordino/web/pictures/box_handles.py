@@ -82,8 +82,10 @@ def _free(picture: BoxPicture, face: str, long: float) -> float | None:
 
 
 def _mouths(picture: BoxPicture) -> Iterator[Handle]:
+    """Of mouths that the plan states; where a family has its own there is no number to change."""
     for name, port in zip(("inlet", "outlet"), picture.made.prism.ports, strict=True):
-        yield _mouth(picture, name, port)
+        if getattr(picture.box, name) is not None:
+            yield _mouth(picture, name, port)
 
 
 def _mouth(picture: BoxPicture, name: str, port: Port) -> Handle:
@@ -159,13 +161,14 @@ def grip(handle: Handle, name: str, at: marks.XY, metres: float, units: System) 
     shape = '<rect x="-15" y="-15" width="30" height="30" class="touch"/><rect x="-6" y="-10" width="12" height="20" '
     shape += 'rx="4" class="grip"/><path d="M-2 -5V5M2 -5V5" class="ridge"/>'
     turn = "" if handle.axis == "x" else " rotate(90)"
+    where = f"translate({marks.number(at[0])} {marks.number(at[1])}){turn}"
+    placed = marks.element("g", shape, transform=where)
     return marks.element(
         "g",
-        f"<title>{escape(handle.label)}</title>{shape}",
+        f"<title>{escape(handle.label)}</title>{placed}",
         class_="handle",
         tabindex="0",
         role="slider",
-        transform=f"translate({marks.number(at[0])} {marks.number(at[1])}){turn}",
         data_box=name,
         data_field=handle.field,
         data_axis=handle.axis,

@@ -25,7 +25,11 @@ def box_section(picture: BoxPicture, name: str, units: System, narrow: bool = Fa
     words = _words(picture, units, narrow)
     frame = _frame(picture, units, words, narrow)
     bottom = frame.bottom + LINE + 3.5
-    drawn = recorded.shown([*_items(picture, frame, units, words, narrow)], frame.scale, f"section-{name}")
+    drawn = recorded.shown(
+        [*_items(picture, frame, units, words, narrow)],
+        frame.scale,
+        marks.ident("section", name, "n" if narrow else "w"),
+    )
     metres = 1.0 / (frame.view.scale * frame.scale)
     grips = [grip(each, name, _px(frame, each.at), metres, units) for each in handles(picture)]
     told = " ".join(box_notes(picture, units))

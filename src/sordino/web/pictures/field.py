@@ -22,8 +22,9 @@ def field(picture: BoxPicture, name: str, frequency: float, narrow: bool = False
     seen = min(picture.slices, key=lambda each: abs(each.frequency - frequency))
     frame = box_frame(picture, narrow, 4.0, beside(picture, STUB + ARROW))
     items, bottom = _legend(frame)
+    key = marks.ident("field", name, f"{seen.frequency:g}", "n" if narrow else "w")
     every = [*_panel(picture, seen, frame.view), *items]
-    drawn = recorded.shown(every, frame.scale, f"field-{name}-{seen.frequency:g}", on_field=True)
+    drawn = recorded.shown(every, frame.scale, key, on_field=True)
     title = f"Box {name} inside at {seen.frequency:g} Hz"
     return marks.picture(frame.wide_px, bottom * frame.scale, title, field_words(seen), [drawn], name="field")
 

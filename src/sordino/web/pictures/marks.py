@@ -27,6 +27,12 @@ def element(tag: str, content: str = "", /, **given: str | float) -> str:
     return f"<{tag}{words}>{content}</{tag}>" if content else f"<{tag}{words}/>"
 
 
+def ident(*names: str) -> str:
+    """A name for something that is referred to within a page, whatever letters the names hold."""
+    plain = "-".join(names)
+    return "".join(c if c.isascii() and (c.isalnum() or c == "-") else f"_{ord(c):x}_" for c in plain)
+
+
 def text(at: XY, words: str, /, size: float = SMALL, anchor: str = "start", class_: str = "ink") -> str:
     """A line of lettering on its base line."""
     return element("text", escape(words), x=at[0], y=at[1], font_size=size, text_anchor=anchor, class_=class_)

@@ -73,7 +73,7 @@ function show(place) {
     draw();
   };
   const home = () => {
-    camera.position.copy(middle).add(new Vector3(0.9, 0.65, 1.25).normalize().multiplyScalar(reach * 2.1));
+    camera.position.copy(middle).add(new Vector3(0.9, 0.65, 1.25).normalize().multiplyScalar(reach * 1.7));
     orbit.target.copy(middle);
     orbit.update();
     draw();
