@@ -27,7 +27,7 @@ from sordino.assess.boxes import field_of
 from sordino.bands import CENTRES, Bands
 from sordino.elements import box_walls
 from sordino.elements.box_estimate import estimate
-from sordino.elements.box_field import CASES, LIVE, Case
+from sordino.elements.box_field import LIVE, BoxField
 from sordino.elements.box_mass import BoxMass, box_mass
 from sordino.elements.built_box import BuiltBox, default_ceiling
 from sordino.physics.air.properties import Air, air_at
@@ -129,11 +129,14 @@ def indoor_air(plan: Plan) -> Air:
 
 
 def box_answer(
-    plan: Plan, name: str, mode: str | None = None, size: float = LIVE, cases: tuple[Case, ...] = CASES
+    plan: Plan, name: str, mode: str | None = None, size: float = LIVE, field: BoxField | None = None
 ) -> BoxAnswer:
-    """Assess one box on cells of `size` m, in the stated mode or in that with the most air through it."""
+    """Assess one box on cells of `size` m, in the stated mode or in that with the most air through it.
+
+    A `field` of it that was solved before is taken as it is.
+    """
     air, place = indoor_air(plan), standing(plan, name)
-    found = field_of(place.built.build, place.built.section, air, size, cases)
+    found = field or field_of(place.built.build, place.built.section, air, size)
     built = place.built.model_copy(update={"solved": found})
     whole, ceiling = octaves(built, air, found), built.ceiling()
     casing = box_walls.there_and_back(built.build, built.section, found)

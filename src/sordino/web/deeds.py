@@ -6,6 +6,7 @@ from collections.abc import Awaitable, Callable, Mapping
 from dataclasses import replace
 from pathlib import PurePosixPath
 
+from starlette.background import BackgroundTask
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
@@ -65,7 +66,9 @@ class Deeds:
                 return await self.answer(request, replace(asked, notice=notice), 500)
             if "hx-request" not in request.headers:
                 return RedirectResponse(asked.at, 303)
-            return await self.answer(request, asked, 200)
+            response = await self.answer(request, asked, 200)
+            response.background = BackgroundTask(edit.make_ready, self.page.desk.text)
+            return response
 
         return endpoint
 

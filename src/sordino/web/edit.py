@@ -14,13 +14,24 @@ from sordino.plan.lines import Path
 MISSING = object()
 
 
+_ready: dict[str, tomlkit.TOMLDocument] = {}
+
+
+def make_ready(text: str) -> None:
+    """Read a text ahead, so that its next change is made at once; it is used up by that."""
+    if text not in _ready:
+        read = tomlkit.parse(text)
+        _ready.clear()
+        _ready[text] = read
+
+
 class NoPlace(LookupError):
     """A path that leads nowhere in the project."""
 
 
 def with_value(text: str, path: Path, value: Any) -> str:
     """The text with a value at a path; tables on the way are made if they are not there."""
-    document = tomlkit.parse(text)
+    document = _ready.pop(text, None) or tomlkit.parse(text)
     holder: Any = document
     for depth, step in enumerate(path[:-1]):
         holder = _inside(holder, step, make=isinstance(path[depth + 1], str))

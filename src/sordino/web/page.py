@@ -130,13 +130,9 @@ class Page:
             "missed": [each for each in told if each.finding.missed],
             "others": [each for each in told if not each.finding.missed],
             "things": [
-                (
-                    kind,
-                    TITLES[kind],
-                    [(key, telling.title(looked.plan, kind, key)) for key in getattr(looked.plan, kind)],
-                )
+                (kind, TITLES[kind], [(key, telling.title(looked.plan, kind, key)) for key in keys])
                 for kind in KINDS
-                if getattr(looked.plan, kind)
+                if (keys := tuple(getattr(looked.plan, kind)))
             ],
             "broken": broken_variants(looked.source),
         }

@@ -116,10 +116,9 @@ class Parts:
     def _field(self, request: Request) -> dict[str, Any]:
         looked, key = self.page.looked(), self._key(request)
         place, air = standing(looked.plan, key).built, indoor_air(looked.plan)
-        solved_part = next(
-            part for run in looked.found.plan.run.values() for part in run.parts if getattr(part, "box", None) == key
-        )
-        limit = solved_part.field.limit  # type: ignore[attr-defined]
+        known = standing(looked.found.plan, key).built.field
+        assert known is not None, "it has been assessed"
+        limit = known.limit
         at = min(_frequency(request.query_params.get("at", "")), limit)
         picture = box_picture(place.build, place.section, air, (at,), QUICK)
         return {

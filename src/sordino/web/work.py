@@ -10,8 +10,8 @@ import numpy as np
 
 from sordino.assess.assessment import Assessment, assess
 from sordino.assess.box_answer import BoxAnswer, box_answer, indoor_air
-from sordino.assess.boxes import field_known, field_of
-from sordino.elements.box_field import CASES, FINE, HEADLINE, LIVE, BoxField
+from sordino.assess.boxes import field_known
+from sordino.elements.box_field import CASES, FINE, HEADLINE, LIVE, BoxField, box_field
 from sordino.elements.built_box import BuiltBox
 from sordino.elements.element import Element
 from sordino.errors import Fault, PlanError
@@ -19,14 +19,20 @@ from sordino.physics.air.properties import Air
 from sordino.plan.project import plan_of, variants
 from sordino.plan.reading import Document, parsed
 from sordino.plan.statement import Plan
+from sordino.quantities import Size
 
 QUICK = 2.0 * LIVE
 """Cells of the first answer, m: an eighth of the usual number of them."""
 UNSURE = 4.0
 """What the quick grid may be off by, dB: the most against the usual one over seven boxes of the examples (0.6 up to
 250 Hz, 2.2 at 500 Hz, 3.9 above)."""
+QUICK_KEPT = 64
+"""Quick fields kept in memory."""
 KEPT = 8
 """Assessments kept."""
+
+
+_quickly: dict[tuple[str, Size, Air], BoxField] = {}
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -101,8 +107,15 @@ def _with_field(part: Element, air: Air) -> Element:
 
 
 def _quick(part: BuiltBox, air: Air) -> BoxField:
-    found = field_of(part.build, part.section, air, QUICK, CASES[:HEADLINE])
-    return replace(found, grid=np.full_like(found.frequency, UNSURE))
+    """A field on the quick grid, kept in memory alone: writing it down takes as long as solving it."""
+    acoustic = part.build.model_dump_json(exclude={"shell", "faces", "pull", "wrap"})
+    key = (acoustic, part.section, air)
+    if key not in _quickly:
+        found = box_field(part.build, part.section, air, QUICK, cases=CASES[:HEADLINE])
+        while len(_quickly) >= QUICK_KEPT:
+            _quickly.pop(next(iter(_quickly)), None)
+        _quickly[key] = replace(found, grid=np.full_like(found.frequency, UNSURE))
+    return _quickly[key]
 
 
 def _better_known(kept: Looked) -> bool:
@@ -124,4 +137,4 @@ def answered(looked: Looked, name: str, mode: str | None) -> tuple[BoxAnswer, fl
     for size in (FINE, LIVE):
         if field_known(built.build, built.section, air, size) is not None:
             return box_answer(plan, name, mode, size), size
-    return box_answer(plan, name, mode, QUICK, CASES[:HEADLINE]), QUICK
+    return box_answer(plan, name, mode, QUICK, _quick(built, air)), QUICK
