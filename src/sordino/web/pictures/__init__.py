@@ -19,7 +19,8 @@ in the module of its own name:
     box_section.box_section(picture: BoxPicture, name: str, units: System, narrow: bool = False) -> str
         The section with dimensions; what can be dragged is `<g class="handle" tabindex="0" role="slider"
         data-box="NAME" data-field="FIELD" data-axis="x|z" data-metres-per-unit="M" data-value="METRES" aria-...>`,
-        where FIELD is the box's field in the plan file.
+        where FIELD is the box's field in the plan file, its steps joined by points. M is by how much the value grows
+        for a unit of the picture to the right (x) or up (z); it may be negative.
     box_loss.box_loss(answer: BoxAnswer, name: str, narrow: bool = False) -> str
         What the box takes, in third octaves, with range, the ceiling of the ways round it, and where it is not valid.
     field.field(picture: BoxPicture, name: str, frequency: float, narrow: bool = False) -> str

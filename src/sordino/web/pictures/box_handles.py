@@ -157,7 +157,6 @@ def _divider(
 
 def grip(handle: Handle, name: str, at: marks.XY, metres: float, units: System) -> str:
     """A handle as marks: a lozenge with two ridges across the way it moves; `metres` is for a px of the picture."""
-    grows = handle.sign * (1.0 if handle.axis == "x" else -1.0)
     shape = '<rect x="-15" y="-15" width="30" height="30" class="touch"/><rect x="-6" y="-10" width="12" height="20" '
     shape += 'rx="4" class="grip"/><path d="M-2 -5V5M2 -5V5" class="ridge"/>'
     turn = "" if handle.axis == "x" else " rotate(90)"
@@ -172,7 +171,7 @@ def grip(handle: Handle, name: str, at: marks.XY, metres: float, units: System) 
         data_box=name,
         data_field=handle.field,
         data_axis=handle.axis,
-        data_metres_per_unit=f"{grows * metres:.6g}",
+        data_metres_per_unit=f"{handle.sign * metres:.6g}",
         data_value=f"{handle.value:.6g}",
         data_step=f"{STEP[units]:.6g}",
         aria_label=f"{handle.label} of {name}",

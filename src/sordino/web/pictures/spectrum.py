@@ -202,37 +202,40 @@ def _target(curve: Bands, words: str, field: Field) -> Iterator[str]:
 
 def _legend(parts: tuple[Sound, ...], heard: Loudness, field: Field) -> tuple[list[str], float]:
     """What the letters and lines mean, each sound with its part of the band that governs."""
-    y, found = TOP + field.high + BASE, []
-    governing = shares(parts, heard.band)
-    y += 10.0
     head = f"Who makes it, and its part of the sound at {band_name(heard.band)} (bars are split likewise):"
-    for index, row in enumerate(wrapped(head, field.wide - 4.0, BODY)):
-        y += 17.0 if index else 0.0
+    y, found = TOP + field.high + BASE + 10.0, []
+    for row in wrapped(head, field.wide - 4.0, BODY):
         found.append(marks.text((2.0, y), row, BODY, class_="strong"))
-    for part, share in zip(parts, governing, strict=True):
-        y += LEGEND_LINE
-        found.append(marks.bar(2.0, y - 11.0, 15.0, 14.0, class_=f"sound-{part.letter.lower()}"))
-        if part.letter != REST:
-            letter = f"on-sound-{part.letter.lower()}"
-            found.append(marks.text((9.5, y + 0.2), part.letter, anchor="middle", class_=letter))
-        words = f"{part.label}, {_percent(share)}"
-        for index, row in enumerate(wrapped(words, field.wide - 26.0, SMALL)):
-            y += 15.0 if index else 0.0
-            found.append(marks.text((24.0, y), row))
-    y += LEGEND_LINE + 3.0
-    found += [
-        marks.line(((9.5, y - 12.0), (9.5, y + 2.0)), class_="range"),
-        marks.line(((5.0, y - 12.0), (14.0, y - 12.0)), class_="range"),
-        marks.line(((5.0, y + 2.0), (14.0, y + 2.0)), class_="range"),
-        marks.text((24.0, y), "as low and as high as it could be, nine times in ten"),
+        y += 17.0
+    entries = [
+        (_letter_sign(part), f"{part.label}, {_percent(share)}")
+        for part, share in zip(parts, shares(parts, heard.band), strict=True)
     ]
+    entries.append((_range_sign(), "as low and as high as it could be, nine times in ten"))
     if heard.target is not None:
-        y += LEGEND_LINE
         curve = target_curve(heard.target) is not None
         words = f"target {heard.target}" if curve else f"target {heard.target}, which has no curve by bands"
-        found += [marks.line(((2.0, y - 4.0), (18.0, y - 4.0)), class_="target")] if curve else []
-        found.append(marks.text((24.0, y), words))
-    return found, y + 8.0
+        entries.append((marks.line(((2.0, -4.0), (18.0, -4.0)), class_="target") if curve else "", words))
+    y += 2.0
+    for sample, words in entries:
+        found.append(marks.element("g", sample or " ", transform=f"translate(0 {marks.number(y)})"))
+        for row in wrapped(words, field.wide - 26.0, SMALL):
+            found.append(marks.text((24.0, y), row))
+            y += 15.0
+        y += LEGEND_LINE - 15.0
+    return found, y - LEGEND_LINE + 8.0
+
+
+def _letter_sign(part: Sound) -> str:
+    box = marks.bar(2.0, -11.0, 15.0, 14.0, class_=f"sound-{part.letter.lower()}")
+    if part.letter == REST:
+        return box
+    return box + marks.text((9.5, 0.2), part.letter, anchor="middle", class_=f"on-sound-{part.letter.lower()}")
+
+
+def _range_sign() -> str:
+    ends = (marks.line(((5.5, y), (13.5, y)), class_="range") for y in (-12.0, 2.0))
+    return marks.line(((9.5, -12.0), (9.5, 2.0)), class_="range") + "".join(ends)
 
 
 def _percent(share: float) -> str:
