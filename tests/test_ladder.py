@@ -23,6 +23,7 @@ LADDER = (
     "assess",
     "search",
     "report",
+    "web",
     "cli",
 )
 RANK = {name: step for step, names in enumerate(LADDER) for name in names.split()}

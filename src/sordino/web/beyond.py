@@ -11,7 +11,6 @@ import tempfile
 from collections.abc import AsyncIterator
 from pathlib import Path
 
-from sordino.cli.main import COMMANDS
 from sordino.errors import Refusal
 from sordino.plan.statement import Plan
 from sordino.web.jobs import Job, begun
@@ -28,7 +27,7 @@ _UNFIT = re.compile(r"[^A-Za-z0-9 ._-]+")
 
 def can_build() -> bool:
     """Whether this copy of the program makes books."""
-    return "build" in COMMANDS
+    return importlib.util.find_spec("sordino.cli.build") is not None
 
 
 def can_measure() -> bool:
