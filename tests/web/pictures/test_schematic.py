@@ -71,7 +71,8 @@ def test_each_tells_its_state_in_words_and_by_shape(found: Assessment, narrow: b
             assert not stands.worst
             continue
         assert link.get("data-standing") == stands.standing
-        assert stands.words in link.get("aria-label", "")
+        assert link[0].tag == f"{SVG}title"
+        assert stands.words in (link[0].text or "")
         assert signs == [f"sign {stands.standing.replace(' ', '-')}"]
         shown = " ".join(line.text or "" for line in link.iter(f"{SVG}text"))
         assert stands.words.split(":")[0] in shown

@@ -26,5 +26,5 @@ in the module of its own name:
     field.field(picture: BoxPicture, name: str, frequency: float, narrow: bool = False) -> str
         The sound field over the middle section at the picture's slice nearest to `frequency`.
 
-`narrow` draws for 358 px of width instead of 720. `System` is `sordino.units.System`.
+`narrow` draws for 340 px of width instead of 600. `System` is `sordino.units.System`.
 """

@@ -154,7 +154,6 @@ def drawn(card: Card, left: float, upper: float, wide: float, chosen: bool) -> s
         f"<title>{escape(card.told)}</title>{''.join(parts)}",
         class_=f"thing {card.kind}" + (" chosen" if chosen else ""),
         href=f"#{card.kind}-{card.key}",
-        aria_label=card.told,
         data_kind=card.kind,
         data_key=card.key,
         data_standing=card.state.standing if card.judged else "none",

@@ -10,7 +10,7 @@ LETTER = 0.6
 """Width of a letter over the size of the lettering: no usual sans serif is wider on average."""
 SMALL, BODY = 12.0, 13.5
 """Sizes of lettering, px at the width that a picture is drawn for."""
-WIDE, NARROW = 720.0, 358.0
+WIDE, NARROW = 600.0, 340.0
 
 
 def number(value: float) -> str:
