@@ -29,7 +29,7 @@ FLAGS = (
     *("--headless", "--no-sandbox", "--disable-gpu", "--enable-unsafe-swiftshader", "--disable-quic", "--no-first-run"),
     *("--disable-background-networking", "--disable-component-update", "--disable-sync", "--disable-dev-shm-usage"),
 )
-PATIENCE = 30.0
+PATIENCE = 20.0
 AXE = Path(__file__).parent / "web" / "axe" / "axe.min.js"
 
 

@@ -60,14 +60,16 @@ def test_the_pieces_of_views_come(booth: TestClient) -> None:
     for at in (*ways, "session/booth?mode=record", "ledger/booth", "compare?with=larger-duct"):
         answer = booth.get(f"/part/{at}")
         assert answer.status_code == 200, at
-        assert len(answer.text) > 300, at
+        assert len(answer.text) > 60, at
     assert booth.get("/part/box/none").status_code == 404
 
 
 def test_once_fields_are_solved_it_says_what_assess_says(booth: TestClient, tmp_path: Path) -> None:
     """The first answer is quick; the one that follows is that of the command."""
     page = page_of(booth)
-    assert set(page.looked().waiting) == {"way-in", "way-out"}
+    change(booth, ["box", "way-in", "length"], "0.93 m")
+    assert "way-in" in page.looked().waiting
+    assert send(booth, "/save") == 200
     found = assess(read(tmp_path / "booth.toml"))
     assert page.looked().waiting == ()
     assert page.looked().found.findings == found.findings

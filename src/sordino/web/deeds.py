@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Awaitable, Callable, Mapping
 from dataclasses import replace
 from pathlib import PurePosixPath
@@ -21,6 +22,8 @@ from sordino.web.desk import DiskChanged, Stale
 from sordino.web.fields import path_of, typed
 from sordino.web.page import Asked, Page
 
+FARTHEST = 100.0
+"""Longest that something can be dragged, m."""
 Answer = Callable[[Request, Asked, int], Awaitable[Response]]
 Form = Mapping[str, str]
 
@@ -90,7 +93,9 @@ class Deeds:
         try:
             metres = float(form["metres"])
         except ValueError:
-            raise Refusal("this is no length", "drag it once more") from None
+            metres = math.nan
+        if not 0.0 < metres < FARTHEST:
+            raise Refusal("this is no length", "drag it once more")
         if isinstance(before, str):
             try:
                 if abs(parse(before, "length from zero") - metres) < 1e-6:
