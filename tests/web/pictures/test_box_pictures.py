@@ -14,6 +14,7 @@ import pytest
 from boxed import BOXES, boxed
 from sordino.assess.box_answer import BoxAnswer, box_answer, indoor_air, standing
 from sordino.assess.box_picture import BoxPicture, box_picture
+from sordino.assess.box_loss import Dip
 from sordino.bands import CENTRES, OCTAVES
 from sordino.elements.box import Box
 from sordino.elements.box_layout import layout
@@ -134,6 +135,13 @@ def test_a_figure_that_the_arithmetic_does_not_carry_is_hollow(name: str) -> Non
     assert box_loss(found, name).count('class="loss-dot unsure"') == unsure + in_legend
     worse = replace(found, thirds=replace(found.thirds, loss=found.thirds.loss + 70.0, error=found.thirds.error + 9.0))
     assert box_loss(worse, name).count('class="loss-dot unsure"') == found.thirds.loss.size + 1
+
+
+def test_dips_below_the_picture_are_left_out_of_it() -> None:
+    found = answer("serpentine")
+    deep = Dip(frequency=31.0, loss=30.0, depth=9.0, reason="")
+    assert "31 Hz" not in box_loss(replace(found, dips=(deep,)), "it")
+    assert "210 Hz" in box_loss(replace(found, dips=(deep, replace(deep, frequency=210.0))), "it")
 
 
 def test_words_name_the_weakest_band_and_what_goes_round() -> None:

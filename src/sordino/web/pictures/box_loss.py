@@ -60,7 +60,7 @@ def box_loss(answer: BoxAnswer, name: str, narrow: bool = False) -> str:
         *_course(solved, frame, "solved"),
         *_course(beyond, frame, "beyond"),
         *_round(answer.ceiling, frame),
-        *_dips(answer.dips[:MOST_DIPS], frame),
+        *_dips(_shown(answer), frame),
         *legend,
     ]
     return marks.picture(frame.wide, bottom, f"What box {name} takes", loss_words(answer, name), parts, name="loss")
@@ -146,6 +146,11 @@ def _round(ceiling: Array, frame: Frame) -> Iterator[str]:
             yield marks.line(points, class_="target")
 
 
+def _shown(answer: BoxAnswer) -> tuple[Dip, ...]:
+    """The deepest dips within the picture."""
+    return tuple(dip for dip in answer.dips if dip.frequency >= FIRST)[:MOST_DIPS]
+
+
 def _dips(dips: tuple[Dip, ...], frame: Frame) -> Iterator[str]:
     """Where the loss dips: a mark under the curve, its frequency over the axis; those too near others left out."""
     placed: list[float] = []
@@ -172,7 +177,7 @@ def _legend(answer: BoxAnswer, frame: Frame) -> tuple[list[str], float]:
     if unsure:
         words = "only known to be over 60 dB"
         rows.insert(1, ('<circle cx="10" cy="-4" r="3.4" class="loss-dot unsure"/>', words))
-    if answer.dips:
+    if _shown(answer):
         rows.append(('<path d="M10 -10L14.5 -2H5.5Z" class="dip"/>', "lets more through here than on either side"))
     for sample, words in rows:
         y += LINE
