@@ -16,6 +16,7 @@ from sordino.plan.statement import Plan
 from sordino.web.jobs import Job, begun
 
 PROGRAM = "from sordino.cli.main import main; main()"
+MODELLING = "sordino.build.model"
 MEASURING = "sordino.measure.measurement"
 KINDS = {".wav": (b"RIFF", b"RF64"), ".flac": (b"fLaC",)}
 """Recordings that are taken, with what such a file begins with."""
@@ -28,6 +29,20 @@ _UNFIT = re.compile(r"[^A-Za-z0-9 ._-]+")
 def can_build() -> bool:
     """Whether this copy of the program makes books."""
     return importlib.util.find_spec("sordino.cli.build") is not None
+
+
+def can_model() -> bool:
+    """Whether this copy of the program makes models of boxes."""
+    return importlib.util.find_spec("sordino.build") is not None and importlib.util.find_spec(MODELLING) is not None
+
+
+def model(plan: Plan, key: str) -> bytes:
+    """A box as a model in space, a GLB file; a Refusal if it can't be made."""
+    kits = importlib.import_module("sordino.build.kit").kits(plan)
+    kit = next((each for each in kits if each.box == key), None)
+    if kit is None:
+        raise Refusal("there is no such box to be built", "load the page again")
+    return bytes(importlib.import_module(MODELLING).model(kit))
 
 
 def can_measure() -> bool:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import threading
 from collections.abc import Awaitable, Callable, Mapping
 from dataclasses import replace
 from pathlib import PurePosixPath
@@ -28,11 +29,16 @@ Answer = Callable[[Request, Asked, int], Awaitable[Response]]
 Form = Mapping[str, str]
 
 
+class Superseded(Exception):
+    """The same tab has typed on in the same field since."""
+
+
 class Deeds:
     """Changes to the project, each in one go; the tab that asked sees why one is refused."""
 
     def __init__(self, page: Page, answer: Answer) -> None:
-        self.page, self.answer = page, answer
+        self.page, self.answer, self.turn = page, answer, threading.Lock()
+        self.last: dict[tuple[str, str], object] = {}
 
     def routes(self) -> list[Route]:
         """Their addresses."""
@@ -55,8 +61,12 @@ class Deeds:
             form = {name: value for name, value in (await request.form()).items() if isinstance(value, str)}
             form = {"tab": "", "number": "0", "back": "/"} | form
             asked = Asked(at=_back(form["back"]), tab=form["tab"])
+            field, arrival = (form["tab"], form.get("path", request.url.path)), object()
+            self.last[field] = arrival
             try:
-                await run_in_threadpool(deed, form)
+                await run_in_threadpool(self._done, deed, form, field, arrival)
+            except Superseded:
+                return Response(status_code=204)
             except Stale as error:
                 again = {**form, "to": request.url.path}
                 return await self.answer(request, replace(asked, stale=error.since, again=again), 409)
@@ -74,6 +84,14 @@ class Deeds:
             return response
 
         return endpoint
+
+    def _done(self, deed: Callable[[Form], object], form: Form, field: tuple[str, str], arrival: object) -> None:
+        """One deed after the other; of what is typed in one field only the last is worked out."""
+        with self.turn:
+            if "path" in form and self.last.get(field) is not arrival:
+                raise Superseded
+            deed(form)
+            self.last.pop(field, None)
 
     def changed(self, form: Form, text: str, words: str, place: Path = ()) -> None:
         """Take a new text if it can be read and assessed."""

@@ -37,6 +37,8 @@ class Job:
     done: int = 0
     started: float = field(default_factory=time.monotonic)
     said: list[str] = field(default_factory=list)
+    ear: threading.Thread | None = None
+    """Hears what it says."""
 
     @property
     def share(self) -> float:
@@ -54,6 +56,12 @@ class Job:
             self.stand = "cancelled"
             self.process.terminate()
             threading.Thread(target=self._reap, daemon=True).start()
+
+    def end(self) -> None:
+        """Wait until the process is gone and nothing of it is left to be heard."""
+        self._reap()
+        if self.ear is not None:
+            self.ear.join(PATIENCE)
 
     def wait(self) -> None:
         """Read what it says until it ends."""
@@ -116,7 +124,8 @@ def begun(
     with contextlib.suppress(OSError), process.stdin:
         process.stdin.write(json.dumps(asked) if asked is not None else "")
     job = Job(kind=kind, words=words, total=total, process=process, finished=finished)
-    threading.Thread(target=job.wait, daemon=True).start()
+    job.ear = threading.Thread(target=job.wait, daemon=True)
+    job.ear.start()
     return job
 
 
@@ -142,10 +151,12 @@ class Jobs:
         self.following = solved(words, text, name, boxes, size)
 
     def close(self) -> None:
-        """End all of it."""
-        for job in (self.following, self.asked):
-            if job is not None:
-                job.cancel()
+        """End all of it, and wait for that."""
+        running = [job for job in (self.following, self.asked) if job is not None]
+        for job in running:
+            job.cancel()
+        for job in running:
+            job.end()
 
 
 def solved(words: str, text: str, name: str, boxes: tuple[str, ...], size: float) -> Job:

@@ -170,7 +170,8 @@ class Page:
         }
 
     def _box(self, looked: Looked, key: str, asked: Asked) -> dict[str, Any]:
-        return {"waiting": key in looked.waiting, "at": _frequency(asked.query("at"))}
+        at = _frequency(asked.query("at"))
+        return {"waiting": key in looked.waiting, "at": at, "can_model": beyond.can_model()}
 
     def _measuring(self, looked: Looked) -> dict[str, Any]:
         return {

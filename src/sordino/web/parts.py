@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import threading
 from collections.abc import Callable
 from typing import Any
 
@@ -28,7 +29,7 @@ class Parts:
     """Their addresses and what they hold."""
 
     def __init__(self, page: Page, templates: jinja2.Environment) -> None:
-        self.page, self.templates = page, templates
+        self.page, self.templates, self.turn = page, templates, threading.Lock()
 
     def routes(self) -> list[Route]:
         """Where they are."""
@@ -42,6 +43,7 @@ class Parts:
             Route("/book.zip", self._book),
             Route("/recording", self._recording, methods=["POST"]),
             Route("/part/test/{key}", self._endpoint("part_text.html", self._test)),
+            Route("/model/{key}.glb", self._model),
             Route("/job", self._job),
             Route("/job/cancel", self._cancel, methods=["POST"]),
         ]
@@ -53,6 +55,18 @@ class Parts:
         return endpoint
 
     def _rendered(self, name: str, context: Callable[[Request], dict[str, Any]], request: Request) -> Response:
+        """One piece after the other, so that a change of the project never waits for more than one of them."""
+        with self.turn:
+            if self._outdated(request):
+                return Response(status_code=204)
+            return self._made(name, context, request)
+
+    def _outdated(self, request: Request) -> bool:
+        """Whether the piece belongs to a state that has been left since: the next one asks for its own."""
+        number = request.query_params.get("number", "")
+        return number.isdigit() and int(number) < self.page.desk.number
+
+    def _made(self, name: str, context: Callable[[Request], dict[str, Any]], request: Request) -> Response:
         try:
             return HTMLResponse(self.templates.get_template(name).render(context(request)))
         except NoView:
@@ -152,6 +166,20 @@ class Parts:
         if archive is None or not archive.is_file():
             return HTMLResponse("<p>There is no book yet.</p>", 404)
         return FileResponse(archive, media_type="application/zip", filename="book.zip")
+
+    async def _model(self, request: Request) -> Response:
+        """A box in space."""
+        return await run_in_threadpool(self._glb, request)
+
+    def _glb(self, request: Request) -> Response:
+        try:
+            key = self._key(request)
+            made = beyond.model(self.page.looked().plan, key) if beyond.can_model() else None
+        except (NoView, SordinoError):
+            made = None
+        if made is None:
+            return Response(status_code=404)
+        return Response(made, media_type="model/gltf-binary")
 
     async def _recording(self, request: Request) -> Response:
         """Keep what was dropped on the page."""

@@ -14,6 +14,19 @@
   document.addEventListener("click", named, true);
   named();
 
+  // what the server says a field holds is what it shows, except where somebody is typing just now
+  let mine = null;
+  document.addEventListener("input", event => { mine = event.target; }, true);
+  new MutationObserver(changes => {
+    for (const { target } of changes) {
+      if (target === mine && target === document.activeElement) continue;
+      if (target instanceof HTMLInputElement && target.closest("form.field")) {
+        const said = target.getAttribute("value") || "";
+        if (target.value !== said) target.value = said;
+      } else if (target instanceof HTMLOptionElement && target.hasAttribute("selected")) target.selected = true;
+    }
+  }).observe(document.documentElement, { subtree: true, attributes: true, attributeFilter: ["value", "selected"] });
+
   const narrow = matchMedia("(max-width: 40rem)");
   function widthTold() {
     const now = narrow.matches ? "1" : "0";
@@ -28,6 +41,7 @@
   function renewed() {
     if (renewing) return;
     renewing = true;
+    mine = null;
     fetch(here(), { headers: { "HX-Request": "true" } })
       .then(answer => answer.text())
       .then(html => htmx.swap({ target: page(), text: html, swap: "outerMorph" }))
@@ -67,6 +81,7 @@
   }
 
   function post(to, values) {
+    mine = null;
     const all = { number: page().dataset.number, tab, back: here(), ...values };
     return htmx.ajax("POST", to, { target: "#page", swap: "outerMorph", values: all });
   }
@@ -79,6 +94,7 @@
     const button = document.querySelector(`button[data-key="${what}"]`);
     if (!button) return;
     event.preventDefault();
+    mine = null;
     if (!button.disabled) button.click();
   });
 
