@@ -13,8 +13,8 @@ import pytest
 
 from boxed import BOXES, boxed
 from sordino.assess.box_answer import BoxAnswer, box_answer, indoor_air, standing
-from sordino.assess.box_picture import BoxPicture, box_picture
 from sordino.assess.box_loss import Dip
+from sordino.assess.box_picture import BoxPicture, box_picture
 from sordino.bands import CENTRES, OCTAVES
 from sordino.elements.box import Box
 from sordino.elements.box_layout import layout

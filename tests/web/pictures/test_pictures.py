@@ -196,3 +196,10 @@ def test_names_of_drawings_hold_no_strange_letters() -> None:
     made = box_section(picture_of("labyrinth"), 'a"b <c>é', "metric")
     ElementTree.fromstring(made)
     assert all(re.fullmatch(r"[\w-]+", each, re.ASCII) for each in re.findall(r' id="([^"]*)"', made))
+
+
+@pytest.mark.parametrize("maker", [sectioned, inside])
+def test_two_drawings_on_one_page_share_no_ids(maker: Maker) -> None:
+    made = [maker(name, narrow) for name in ("labyrinth", "serpentine") for narrow in (False, True)]
+    ids = [each for drawing in made for each in re.findall(r' id="([^"]*)"', drawing)]
+    assert len(ids) == len(set(ids)) > 0
