@@ -122,9 +122,9 @@ def requested(browser: webdriver.Chrome) -> list[str]:
 
 def violations(browser: webdriver.Chrome) -> list[str]:
     """What an accessibility checker calls serious or critical in what is shown."""
-    browser.execute_script(AXE.read_text(encoding="utf-8"))  # type: ignore[no-untyped-call]
+    browser.execute_script(AXE.read_text(encoding="utf-8"))
     script = "const end = arguments[0]; axe.run().then(told => end(told.violations))"
-    found: list[dict[str, Any]] = browser.execute_async_script(script)  # type: ignore[no-untyped-call]
+    found: list[dict[str, Any]] = browser.execute_async_script(script)
     return [
         f"{each['id']}: {each['nodes'][0]['html'][:200]}" for each in found if each["impact"] in ("serious", "critical")
     ]

@@ -61,6 +61,7 @@ class Desk:
         self.states: list[State] = []
         self.at = -1
         self.moves: list[Move] = [Move(number=0, tab="", words="opened")]
+        self.moved_at = 0.0
         self.disk: bytes | None = None
         self.trouble: PlanError | None = None
         self.saved, self.mark = "", ""
@@ -89,6 +90,11 @@ class Desk:
     def name(self) -> str:
         """What the file is called, as messages show it."""
         return self.path.name if self.path is not None else "new project"
+
+    @property
+    def quiet(self) -> float:
+        """Seconds since the project was changed."""
+        return time.monotonic() - self.moved_at
 
     @property
     def unsaved(self) -> bool:
@@ -191,6 +197,7 @@ class Desk:
 
     def _moved(self, tab: str, words: str) -> int:
         self.moves.append(Move(number=self.number + 1, tab=tab, words=words))
+        self.moved_at = time.monotonic()
         del self.moves[: max(0, len(self.moves) - 4 * KEPT)]
         return self.number
 

@@ -24,6 +24,10 @@ PICTURED = 125.0
 """The frequency at which a box's sound field is shown first, Hz."""
 
 
+PAUSE = 1.0
+"""Seconds without a change after which the usual fields are solved."""
+
+
 class NoView(LookupError):
     """A path that leads to no view."""
 
@@ -91,7 +95,7 @@ class Page:
         if self.desk.empty:
             return
         looked = self.looked()
-        if looked.waiting:
+        if looked.waiting and self.desk.quiet > PAUSE:
             self.jobs.follow(self.desk.text, self.desk.name, looked.waiting, LIVE)
 
     def frame(self, asked: Asked, looked: Looked | None = None) -> dict[str, Any]:

@@ -6,7 +6,9 @@ to the store that the page reads too.
 
 from __future__ import annotations
 
+import contextlib
 import json
+import os
 import sys
 
 from sordino.assess.box_answer import indoor_air
@@ -18,6 +20,8 @@ from sordino.plan.reading import parsed
 
 def main() -> None:
     """Solve what stdin asks for."""
+    with contextlib.suppress(OSError, AttributeError):
+        os.nice(10)  # whoever types comes first
     asked = json.load(sys.stdin)
     plan = plan_of(parsed(asked["text"], asked["name"]))
     air = indoor_air(plan)

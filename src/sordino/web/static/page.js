@@ -27,6 +27,37 @@
     }
   }).observe(document.documentElement, { subtree: true, attributes: true, attributeFilter: ["value", "selected"] });
 
+  // pieces that take longer come by themselves; the old one stays, dimmed, until its successor is there
+  function wanted(place) {
+    const at = document.getElementById("at");
+    return place.id === "field" && at ? place.dataset.src.replace(/at=[^&]*/, "at=" + at.value) : place.dataset.src;
+  }
+  function later() {
+    for (const place of document.querySelectorAll(".later[data-src]")) {
+      const source = wanted(place);
+      if (place.asked === source) continue;
+      place.asked = source;
+      place.classList.add("stale");
+      setTimeout(() => fetched(place, source), 200);
+    }
+  }
+  async function fetched(place, source) {
+    const current = () => place.isConnected && place.asked === source;
+    if (!current()) return;
+    try {
+      const answer = await fetch(source);
+      const html = await answer.text();
+      if (!current() || answer.status === 204) return;
+      place.innerHTML = html;
+      htmx.process(place);
+    } catch { /* the program was ended */ }
+    if (current()) place.classList.remove("stale");
+  }
+  new MutationObserver(later).observe(document.documentElement, {
+    childList: true, subtree: true, attributes: true, attributeFilter: ["data-src"],
+  });
+  document.addEventListener("input", event => { if (event.target.id === "at") later(); });
+
   const narrow = matchMedia("(max-width: 40rem)");
   function widthTold() {
     const now = narrow.matches ? "1" : "0";
@@ -166,6 +197,7 @@
     if (event.target.id === "recording") for (const file of event.target.files) sent(file);
   });
 
+  later();
   widthTold();
   setTimeout(pulse, 300);
 })();
