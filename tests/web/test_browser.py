@@ -135,6 +135,7 @@ def test_a_failing_room_turns_good(browser: webdriver.Chrome, loft: Served) -> N
 def test_nothing_is_asked_of_any_other_place(browser: webdriver.Chrome, loft: Served) -> None:
     browser.get(loft.first)
     requested(browser)
+    browser.get_log("browser")  # type: ignore[no-untyped-call]
     for at in VIEWS:
         browser.get(loft.base + at)
         until(lambda: not browser.find_elements(By.CSS_SELECTOR, ".htmx-request, .later.stale"))

@@ -14,7 +14,7 @@ from sordino.report.files import write
 
 KEPT = 500
 """States that can be gone back to."""
-ONE_STEP = 2.0
+ONE_STEP = 1.0
 """Changes of one place within so many seconds are undone as one, s."""
 MARK = "\ufeff"
 """What some editors put before a text."""
