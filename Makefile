@@ -7,7 +7,7 @@ READY := $(VENV)/ready
 export OMP_NUM_THREADS ?= 1
 export OPENBLAS_NUM_THREADS ?= 1
 
-.PHONY: demo test evidence bench check clean
+.PHONY: demo browser test evidence bench check clean
 
 $(READY): pyproject.toml requirements.lock
 	$(PYTHON) -m venv $(VENV)
@@ -18,7 +18,18 @@ $(READY): pyproject.toml requirements.lock
 demo: $(READY) ## set up, run the main job on the example, say where the results are
 	$(BIN)/sordino demo --out results
 
-test: $(READY) ## everything: style, types, the whole suite
+BROWSER := chromium chromium-driver
+
+browser: ## a real browser for the tests of the page: installed if it is missing and may be
+	@command -v chromium >/dev/null && command -v chromedriver >/dev/null || { \
+		if command -v apt-get >/dev/null && [ "$$(id -u)" = 0 ]; then \
+			apt-get update -qq && apt-get install -y -qq --no-install-recommends $(BROWSER) >/dev/null; \
+		else \
+			echo "The tests of the page need a browser: install chromium and its driver (Debian: apt-get install $(BROWSER))."; \
+			exit 1; \
+		fi; }
+
+test: $(READY) browser ## everything: style, types, the whole suite
 	$(BIN)/ruff check .
 	$(BIN)/ruff format --check .
 	$(BIN)/mypy

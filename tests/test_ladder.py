@@ -23,6 +23,7 @@ LADDER = (
     "assess",
     "search measure build",
     "report",
+    "web",
     "cli",
 )
 RANK = {name: step for step, names in enumerate(LADDER) for name in names.split()}

@@ -27,7 +27,7 @@ from sordino.assess.boxes import field_of
 from sordino.bands import CENTRES, Bands
 from sordino.elements import box_walls
 from sordino.elements.box_estimate import estimate
-from sordino.elements.box_field import LIVE
+from sordino.elements.box_field import LIVE, BoxField
 from sordino.elements.box_mass import BoxMass, box_mass
 from sordino.elements.built_box import BuiltBox, default_ceiling
 from sordino.physics.air.properties import Air, air_at
@@ -128,10 +128,15 @@ def indoor_air(plan: Plan) -> Air:
     return air_at(INDOOR_TEMPERATURE, INDOOR_HUMIDITY, plan.site.altitude)
 
 
-def box_answer(plan: Plan, name: str, mode: str | None = None, size: float = LIVE) -> BoxAnswer:
-    """Assess one box on cells of `size` m, in the stated mode or in that with the most air through it."""
+def box_answer(
+    plan: Plan, name: str, mode: str | None = None, size: float = LIVE, field: BoxField | None = None
+) -> BoxAnswer:
+    """Assess one box on cells of `size` m, in the stated mode or in that with the most air through it.
+
+    A `field` of it that was solved before is taken as it is.
+    """
     air, place = indoor_air(plan), standing(plan, name)
-    found = field_of(place.built.build, place.built.section, air, size)
+    found = field or field_of(place.built.build, place.built.section, air, size)
     built = place.built.model_copy(update={"solved": found})
     whole, ceiling = octaves(built, air, found), built.ceiling()
     casing = box_walls.there_and_back(built.build, built.section, found)

@@ -234,7 +234,9 @@ def _gaps(built: BuiltBox, frequency: float, air: Air) -> Iterator[tuple[float, 
 
 
 def _rigid(field: BoxField) -> Array:
-    return field.losses[[case.name for case in CASES].index("rigid frame and dividers")]
+    """The loss with rigid frame and dividers, dB; that of the plain rigid frame where this bracket is not solved."""
+    at = [case.name for case in CASES].index("rigid frame and dividers")
+    return field.losses[at if at < len(field.losses) else 0]
 
 
 def _with_rigid_dividers(field: BoxField, at: int) -> int:

@@ -86,6 +86,14 @@ def field_of(box: Box, section: Size, air: Air, size: float = LIVE, cases: tuple
     return _recalled(work.key, work.done)
 
 
+def field_known(
+    box: Box, section: Size, air: Air, size: float = LIVE, cases: tuple[Case, ...] = CASES
+) -> BoxField | None:
+    """The field of a box if it has been solved on such cells before; None if it would have to be solved now."""
+    work = _work(box, section, air, size, cases)
+    return _recalled(work.key, work.done) if work.key in _memory or kept(work.key) is not None else None
+
+
 def _work(box: Box, section: Size, air: Air, size: float = LIVE, cases: tuple[Case, ...] = CASES) -> _Work:
     return _Work(box=box, section=section, air=air, size=size, cases=cases)
 

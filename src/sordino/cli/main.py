@@ -23,6 +23,7 @@ COMMANDS = {
     "search": "Look for a box that fits and loses what is wanted.",
     "signal": "Write test signals to play, and a sheet that says how to measure.",
     "measure": "Say what a test gave, beside what was predicted.",
+    "open": "Work on a project in the browser, on this machine only.",
     "schema": "Print the JSON Schema of the project file, for editors.",
     "demo": "Assess the bundled example and leave the results in a folder.",
 }

@@ -1,0 +1,37 @@
+"""`sordino open`: the page."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from sordino.cli.ending import MET
+from sordino.errors import Fault, PlanError
+
+
+@click.command("open", short_help="Work on a project in the browser, on this machine only.")
+@click.argument("file", type=click.Path(), required=False)
+@click.option("--no-browser", is_flag=True, help="Only print the address.")
+@click.option("--port", type=click.IntRange(0, 65535), default=0, help="Port to listen at.  [default: any free one]")
+def command(file: str | None, no_browser: bool, port: int) -> int:
+    """Open the page of the project in FILE, or begin a new project with a few questions.
+
+    Serves this machine only, at an address with a key that is good until you stop it with Ctrl+C. FILE is written
+    when you save, and keeps your comments and their order.
+    """
+    path = None if file is None else Path(file)
+    if path is not None and not path.is_file():
+        cure = "Check the name, or leave it out to begin a new project."
+        raise PlanError([Fault(file=str(file), line=None, key="", problem="there is no such file.", cure=cure)])
+    from sordino.web.serving import Address, serve, shown
+
+    def told(address: Address) -> None:
+        click.echo(f"The page is at {address}")
+        click.echo("Stop it with Ctrl+C.")
+        if not no_browser:
+            shown(address)
+
+    folder = (path.parent if path is not None else Path()).resolve()
+    serve(path, folder, port, told)
+    return MET

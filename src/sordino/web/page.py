@@ -1,0 +1,213 @@
+"""What stands on each view of the page, by its path: the name of a template and all that it shows."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+from urllib.parse import parse_qs, unquote, urlsplit
+
+from sordino.elements.box_field import LIVE
+from sordino.errors import PlanError
+from sordino.plan.reading import variants
+from sordino.web import beyond, drawn, telling
+from sordino.web.answers import SIDES, SIZES, SPACES, SPARE, USES
+from sordino.web.desk import Desk, Move
+from sordino.web.fields import KINDS, TITLES, Field, fields
+from sordino.web.jobs import Jobs
+from sordino.web.work import Bench, Looked, broken_variants
+
+View = tuple[str, dict[str, Any]]
+PICTURED = 125.0
+"""The frequency at which a box's sound field is shown first, Hz."""
+
+
+PAUSE = 1.0
+"""Seconds without a change after which the usual fields are solved."""
+
+
+class NoView(LookupError):
+    """A path that leads to no view."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Asked:
+    """How a view is asked for: its path with its query, the tab, the width, and what was typed but not taken."""
+
+    at: str
+    tab: str = ""
+    narrow: bool = False
+    refused: Mapping[str, tuple[str, str]] = field(default_factory=dict)
+    """By field: what was typed, and why it was not taken."""
+    notice: str = ""
+    stale: tuple[Move, ...] = ()
+    again: Mapping[str, str] = field(default_factory=dict)
+    """The form that a stale tab may send again."""
+    conflict: bool = False
+
+    @property
+    def path(self) -> str:
+        """Without the query."""
+        return unquote(urlsplit(self.at).path)
+
+    def query(self, name: str, default: str = "") -> str:
+        """One value of the query."""
+        return parse_qs(urlsplit(self.at).query).get(name, [default])[0]
+
+
+@dataclass
+class Page:
+    """All that the views are made from."""
+
+    desk: Desk
+    bench: Bench
+    jobs: Jobs
+
+    def view(self, asked: Asked) -> View:
+        """The view at a path; a NoView if there is none."""
+        steps = [step for step in asked.path.split("/") if step]
+        if self.desk.empty:
+            return self._unread(asked) if self.desk.trouble is not None else self._questions(asked)
+        looked = self.looked()
+        frame = self.frame(asked, looked)
+        if not steps:
+            return "whole.html", frame | self._whole(looked, asked)
+        if steps[0] in KINDS and len(steps) == 2:
+            return self._thing(steps[0], steps[1], looked, asked, frame)
+        if steps == ["file"]:
+            return "file.html", frame | self._file(looked)
+        if steps == ["compare"]:
+            return "compare.html", frame | {"variants": variants(looked.source)}
+        if steps == ["build"]:
+            return "build.html", frame | {"can_build": beyond.can_build()}
+        if steps == ["measure"]:
+            return "measure.html", frame | self._measuring(looked)
+        raise NoView(asked.path)
+
+    def looked(self, variant: str | None = None) -> Looked:
+        """The project as it is now, assessed."""
+        return self.bench.looked(self.desk.text, self.desk.name, variant)
+
+    def follow(self) -> None:
+        """Let the usual fields of what has only quick ones be solved apart."""
+        if self.desk.empty:
+            return
+        looked = self.looked()
+        if looked.waiting and self.desk.quiet > PAUSE:
+            self.jobs.follow(self.desk.text, self.desk.name, looked.waiting, LIVE)
+
+    def frame(self, asked: Asked, looked: Looked | None = None) -> dict[str, Any]:
+        """What stands round every view."""
+        found = looked.found if looked is not None else None
+        return {
+            "desk": self.desk,
+            "number": self.desk.number,
+            "asked": asked,
+            "jobs": self.jobs,
+            "looked": looked,
+            "plan": looked.plan if looked is not None else None,
+            "title": looked.plan.title if looked is not None else "A new project",
+            "summary": telling.summary(found) if found is not None else "",
+            "worst": telling.worst(found) if found is not None else "note",
+            "sign": drawn.sign,
+            "units": looked.plan.units if looked is not None else "metric",
+            "file_name": Path(self.desk.name).name,
+        }
+
+    def _questions(self, asked: Asked) -> View:
+        given = defaultdict(str, asked.again)
+        units = "inch" if given["units"] == "inch" else "metric"
+        context = {"given": given, "uses": USES, "spaces": SPACES, "sides": SIDES}
+        return "questions.html", self.frame(asked) | context | {"sizes": SIZES[units], "spare": SPARE[units]}
+
+    def _unread(self, asked: Asked) -> View:
+        trouble = self.desk.trouble
+        assert isinstance(trouble, PlanError), "only asked when there is trouble"
+        return "unread.html", self.frame(asked) | {"faults": trouble.faults}
+
+    def _whole(self, looked: Looked, asked: Asked) -> dict[str, Any]:
+        told = telling.told(looked.found)
+        return {
+            "picture": drawn.schematic(looked.found, "", asked.narrow),
+            "missed": [each for each in told if each.finding.missed],
+            "others": [each for each in told if not each.finding.missed],
+            "things": [
+                (kind, TITLES[kind], [(key, telling.title(looked.plan, kind, key)) for key in keys])
+                for kind in KINDS
+                if (keys := tuple(getattr(looked.plan, kind)))
+            ],
+            "broken": broken_variants(looked.source),
+        }
+
+    def _thing(self, kind: str, key: str, looked: Looked, asked: Asked, frame: dict[str, Any]) -> View:
+        if key not in getattr(looked.plan, kind):
+            raise NoView(asked.path)
+        plan = looked.plan
+        shown = tuple(_with_refusal(each, asked) for each in fields(looked.source.data, kind, key, plan.units))
+        mode = asked.query("mode")
+        mode = mode if mode in plan.mode else next(iter(plan.mode))
+        context = frame | {
+            "kind": kind,
+            "key": key,
+            "thing": telling.title(plan, kind, key),
+            "kind_title": TITLES[kind],
+            "fields": shown,
+            "told": telling.of_thing(looked.found, key),
+            "mode": mode,
+        }
+        if kind == "room" or (kind == "space" and plan.space[key].kind == "window"):
+            return "room.html", context | self._room(looked, key, mode, asked)
+        if kind == "box":
+            return "box.html", context | self._box(looked, key, asked)
+        return "thing.html", context
+
+    def _room(self, looked: Looked, key: str, mode: str, asked: Asked) -> dict[str, Any]:
+        found = looked.found
+        heard = (key, mode) in found.noise
+        condition = asked.query("condition")
+        return {
+            "picture": drawn.spectrum(found, key, mode, asked.narrow) if heard else "",
+            "blame": drawn.blame(found, key, mode) if heard else "",
+            "condition": condition,
+        }
+
+    def _box(self, looked: Looked, key: str, asked: Asked) -> dict[str, Any]:
+        at = _frequency(asked.query("at"))
+        return {"waiting": key in looked.waiting, "at": at, "can_model": beyond.can_model()}
+
+    def _measuring(self, looked: Looked) -> dict[str, Any]:
+        return {
+            "most": beyond.MOST,
+            "recordings": beyond.recordings(self.desk.folder),
+            "can_measure": beyond.can_measure(),
+            "tests": beyond.tests(looked.plan),
+        }
+
+    def _file(self, looked: Looked) -> dict[str, Any]:
+        return {"text": looked.source.text, "changes": changed_lines(self.desk.saved, self.desk.text)}
+
+
+def _with_refusal(each: Field, asked: Asked) -> Field:
+    from dataclasses import replace
+
+    if each.key not in asked.refused:
+        return each
+    typed, problem = asked.refused[each.key]
+    return replace(each, value=typed, problem=problem)
+
+
+def _frequency(text: str) -> float:
+    try:
+        return min(max(float(text), 20.0), 20_000.0)
+    except ValueError:
+        return PICTURED
+
+
+def changed_lines(before: str, after: str) -> list[tuple[str, str]]:
+    """Lines that saving would change, each with its sign: - was, + will be."""
+    import difflib
+
+    rows = list(difflib.unified_diff(before.splitlines(), after.splitlines(), n=0, lineterm=""))[2:]
+    return [(row[0], row[1:]) for row in rows if row[:1] in "+-"]

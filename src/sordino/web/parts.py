@@ -1,0 +1,214 @@
+"""Pieces of views that come by themselves: what a box takes, its sound field, what helps, how far work is."""
+
+from __future__ import annotations
+
+import threading
+from collections.abc import Callable
+from typing import Any
+
+import jinja2
+from starlette.concurrency import run_in_threadpool
+from starlette.requests import Request
+from starlette.responses import FileResponse, HTMLResponse, JSONResponse, Response
+from starlette.routing import Route
+
+from sordino.assess.box_answer import indoor_air, standing
+from sordino.assess.box_picture import box_picture
+from sordino.elements.box_field import FINE
+from sordino.errors import PlanError, Refusal, SordinoError
+from sordino.report import box_words
+from sordino.report.phrases import pressure
+from sordino.units import show
+from sordino.web import beyond, drawn
+from sordino.web.jobs import solved
+from sordino.web.page import NoView, Page, _frequency
+from sordino.web.work import QUICK, answered
+
+
+class Parts:
+    """Their addresses and what they hold."""
+
+    def __init__(self, page: Page, templates: jinja2.Environment) -> None:
+        self.page, self.templates, self.turn = page, templates, threading.Lock()
+
+    def routes(self) -> list[Route]:
+        """Where they are."""
+        return [
+            Route("/pulse", self._pulse),
+            Route("/part/box/{key}", self._endpoint("part_box.html", self._box)),
+            Route("/part/section/{key}", self._endpoint("part_section.html", self._section)),
+            Route("/part/field/{key}", self._endpoint("part_field.html", self._field)),
+            Route("/fine/{key}", self._fine, methods=["POST"]),
+            Route("/build", self._build, methods=["POST"]),
+            Route("/book.zip", self._book),
+            Route("/recording", self._recording, methods=["POST"]),
+            Route("/part/test/{key}", self._endpoint("part_text.html", self._test)),
+            Route("/model/{key}.glb", self._model),
+            Route("/job", self._job),
+            Route("/job/cancel", self._cancel, methods=["POST"]),
+        ]
+
+    def _endpoint(self, name: str, context: Callable[[Request], dict[str, Any]]) -> Callable[[Request], Any]:
+        async def endpoint(request: Request) -> Response:
+            return await run_in_threadpool(self._rendered, name, context, request)
+
+        return endpoint
+
+    def _rendered(self, name: str, context: Callable[[Request], dict[str, Any]], request: Request) -> Response:
+        """One piece after the other, so that a change of the project never waits for more than one of them."""
+        with self.turn:
+            if self._outdated(request):
+                return Response(status_code=204)
+            return self._made(name, context, request)
+
+    def _outdated(self, request: Request) -> bool:
+        """Whether the piece belongs to a state that has been left since: the next one asks for its own."""
+        number = request.query_params.get("number", "")
+        return number.isdigit() and int(number) < self.page.desk.number
+
+    def _made(self, name: str, context: Callable[[Request], dict[str, Any]], request: Request) -> Response:
+        try:
+            return HTMLResponse(self.templates.get_template(name).render(context(request)))
+        except NoView:
+            return HTMLResponse("<p>There is nothing of that name any more.</p>", 404)
+        except SordinoError as error:
+            return HTMLResponse(self.templates.get_template("part_refused.html").render(words=str(error)), 422)
+
+    async def _pulse(self, request: Request) -> Response:
+        """What has changed behind a tab's back; asked every second, so it must cost nothing."""
+        return JSONResponse(await run_in_threadpool(self._beat))
+
+    def _beat(self) -> dict[str, Any]:
+        desk, jobs = self.page.desk, self.page.jobs
+        try:
+            self.page.follow()
+            waiting = () if desk.empty else self.page.looked().waiting
+        except PlanError:
+            waiting = ()
+        return {
+            "number": desk.number,
+            "disk": desk.disk_changed(),
+            "waiting": len(waiting),
+            "job": jobs.asked.stand if jobs.asked is not None else "",
+        }
+
+    def _key(self, request: Request) -> str:
+        key = str(request.path_params["key"])
+        if self.page.desk.empty or key not in self.page.looked().plan.box:
+            raise NoView(key)
+        return key
+
+    def _box(self, request: Request) -> dict[str, Any]:
+        looked, key = self.page.looked(), self._key(request)
+        answer, size = answered(looked, key, None)
+        plan = looked.plan
+        told = [
+            box_words.takes(answer),
+            f"{box_words.weakness(answer, plan)} {box_words.rules(answer)}",
+            box_words.dips_told(answer, plan),
+            box_words.air_told(answer, plan),
+        ]
+        return {
+            "picture": drawn.loss(answer, key, _narrow(request)),
+            "told": [words for words in told if words],
+            "notes": answer.notes,
+            "size": show(size, "length", plan.units),
+            "quick": size == QUICK,
+            "fine": size == FINE,
+            "pressure": pressure(plan, answer.through.loss),
+            "mode": answer.through.mode,
+            "mass": show(answer.mass.whole, "mass", plan.units),
+            "key": key,
+        }
+
+    def _section(self, request: Request) -> dict[str, Any]:
+        looked, key = self.page.looked(), self._key(request)
+        place = standing(looked.plan, key).built
+        picture = box_picture(place.build, place.section, indoor_air(looked.plan), ())
+        return {"picture": drawn.section(picture, key, looked.plan.units, _narrow(request))}
+
+    def _field(self, request: Request) -> dict[str, Any]:
+        looked, key = self.page.looked(), self._key(request)
+        place, air = standing(looked.plan, key).built, indoor_air(looked.plan)
+        known = standing(looked.found.plan, key).built.field
+        assert known is not None, "it has been assessed"
+        limit = known.limit
+        at = min(_frequency(request.query_params.get("at", "")), limit)
+        picture = box_picture(place.build, place.section, air, (at,), QUICK)
+        return {
+            "picture": drawn.field(picture, key, at, _narrow(request)),
+            "at": at,
+            "limit": limit,
+            "key": key,
+        }
+
+    async def _fine(self, request: Request) -> Response:
+        """Begin the fine solve of one box."""
+        return await run_in_threadpool(self._begin_fine, request)
+
+    def _begin_fine(self, request: Request) -> Response:
+        jobs, desk = self.page.jobs, self.page.desk
+        key = self._key(request)
+        if jobs.asked is None or jobs.asked.stand != "running":
+            words = f"the sound field of {key} on the fine grid"
+            jobs.asked = solved(words, desk.text, desk.name, (key,), FINE)
+        return self._progress()
+
+    async def _build(self, request: Request) -> Response:
+        """Begin to make the book."""
+        jobs, desk = self.page.jobs, self.page.desk
+        if beyond.can_build() and not desk.empty and (jobs.asked is None or jobs.asked.stand != "running"):
+            jobs.asked, jobs.archive = await run_in_threadpool(beyond.book, desk.text, desk.name)
+        return self._progress()
+
+    async def _book(self, request: Request) -> Response:
+        archive = self.page.jobs.archive
+        if archive is None or not archive.is_file():
+            return HTMLResponse("<p>There is no book yet.</p>", 404)
+        return FileResponse(archive, media_type="application/zip", filename="book.zip")
+
+    async def _model(self, request: Request) -> Response:
+        """A box in space."""
+        return await run_in_threadpool(self._glb, request)
+
+    def _glb(self, request: Request) -> Response:
+        try:
+            key = self._key(request)
+            made = beyond.model(self.page.looked().plan, key) if beyond.can_model() else None
+        except (NoView, SordinoError):
+            made = None
+        if made is None:
+            return Response(status_code=404)
+        return Response(made, media_type="model/gltf-binary")
+
+    async def _recording(self, request: Request) -> Response:
+        """Keep what was dropped on the page."""
+        folder, name = self.page.desk.folder, request.query_params.get("name", "")
+        try:
+            kept = await beyond.received(folder, name, request.stream())
+        except (Refusal, OSError) as error:
+            words = f"{name}: {error.strerror if isinstance(error, OSError) else error}."
+            return HTMLResponse(self.templates.get_template("part_refused.html").render(words=words), 422)
+        return HTMLResponse(self.templates.get_template("part_kept.html").render(name=kept))
+
+    def _test(self, request: Request) -> dict[str, Any]:
+        looked, key = self.page.looked(), str(request.path_params["key"])
+        if not beyond.can_measure() or key not in beyond.tests(looked.plan):
+            raise NoView(key)
+        return {"text": beyond.measured(looked.plan, key, self.page.desk.folder)}
+
+    async def _job(self, request: Request) -> Response:
+        return self._progress()
+
+    async def _cancel(self, request: Request) -> Response:
+        if self.page.jobs.asked is not None:
+            self.page.jobs.asked.cancel()
+        return self._progress()
+
+    def _progress(self) -> Response:
+        html = self.templates.get_template("part_job.html").render(job=self.page.jobs.asked)
+        return HTMLResponse(html)
+
+
+def _narrow(request: Request) -> bool:
+    return request.cookies.get("narrow") == "1"

@@ -1,0 +1,203 @@
+"use strict";
+// What the page does beyond its forms: names its tab, hears of changes elsewhere, shortcuts, dragging, dropping.
+(() => {
+  const tab = sessionStorage.getItem("tab") || Math.random().toString(36).slice(2, 12);
+  sessionStorage.setItem("tab", tab);
+  const page = () => document.getElementById("page");
+  const here = () => location.pathname + location.search;
+
+  function named() {
+    for (const input of document.querySelectorAll('input[name="tab"]')) if (input.value !== tab) input.value = tab;
+  }
+  document.addEventListener("submit", named, true);
+  document.addEventListener("input", named, true);
+  document.addEventListener("click", named, true);
+  named();
+
+  // what the server says a field holds is what it shows, except where somebody is typing just now
+  let mine = null;
+  document.addEventListener("input", event => { mine = event.target; }, true);
+  new MutationObserver(changes => {
+    for (const { target } of changes) {
+      if (target === mine && target === document.activeElement) continue;
+      if (target instanceof HTMLInputElement && target.closest("form.field")) {
+        const said = target.getAttribute("value") || "";
+        if (target.value !== said) target.value = said;
+      } else if (target instanceof HTMLOptionElement && target.hasAttribute("selected")) target.selected = true;
+    }
+  }).observe(document.documentElement, { subtree: true, attributes: true, attributeFilter: ["value", "selected"] });
+
+  // pieces that take longer come by themselves; the old one stays, dimmed, until its successor is there
+  function wanted(place) {
+    const at = document.getElementById("at");
+    return place.id === "field" && at ? place.dataset.src.replace(/at=[^&]*/, "at=" + at.value) : place.dataset.src;
+  }
+  function later() {
+    for (const place of document.querySelectorAll(".later[data-src]")) {
+      const source = wanted(place);
+      if (place.asked === source) continue;
+      place.asked = source;
+      place.classList.add("stale");
+      setTimeout(() => fetched(place, source), 200);
+    }
+  }
+  async function fetched(place, source) {
+    const current = () => place.isConnected && place.asked === source;
+    if (!current()) return;
+    try {
+      const answer = await fetch(source);
+      const html = await answer.text();
+      if (!current() || answer.status === 204) return;
+      place.innerHTML = html;
+      htmx.process(place);
+    } catch { /* the program was ended */ }
+    if (current()) place.classList.remove("stale");
+  }
+  new MutationObserver(later).observe(document.documentElement, {
+    childList: true, subtree: true, attributes: true, attributeFilter: ["data-src"],
+  });
+  document.addEventListener("input", event => { if (event.target.id === "at") later(); });
+
+  const narrow = matchMedia("(max-width: 40rem)");
+  function widthTold() {
+    const now = narrow.matches ? "1" : "0";
+    const known = (document.cookie.match(/(?:^|; )narrow=(\d)/) || [])[1] || "0";
+    if (now === known) return;
+    document.cookie = `narrow=${now}; path=/; samesite=strict`;
+    renewed();
+  }
+  narrow.addEventListener("change", widthTold);
+
+  let renewing = false;
+  function renewed() {
+    if (renewing) return;
+    renewing = true;
+    mine = null;
+    fetch(here(), { headers: { "HX-Request": "true" } })
+      .then(answer => answer.text())
+      .then(html => htmx.swap({ target: page(), text: html, swap: "outerMorph" }))
+      .finally(() => { renewing = false; });
+  }
+
+  function typing() {
+    const at = document.activeElement;
+    return at && at.closest && at.closest("form.field") && at.getAttribute("aria-invalid") === "true";
+  }
+
+  let disk = false;
+  async function pulse() {
+    try {
+      const beat = await (await fetch("/pulse")).json();
+      const mine = page();
+      if (mine && !typing() && !document.querySelector(".htmx-request")) {
+        const behind = beat.number > Number(mine.dataset.number);
+        if (behind || beat.waiting < Number(mine.dataset.waiting)) renewed();
+      }
+      if (beat.disk !== disk) { disk = beat.disk; told(); }
+    } catch { /* the program was ended, or is busy: asked again */ }
+    setTimeout(pulse, 1000);
+  }
+  function told() {
+    const place = document.getElementById("elsewhere");
+    place.replaceChildren();
+    if (!disk) return;
+    const box = document.createElement("section");
+    box.className = "alarm";
+    box.innerHTML = "<h2>The file was changed elsewhere</h2><p>Save will ask before it overwrites that.</p>";
+    const take = document.createElement("button");
+    take.textContent = "Take what the file says (Undo brings yours back)";
+    take.addEventListener("click", () => post("/reread", {}));
+    box.append(take);
+    place.append(box);
+  }
+
+  function post(to, values) {
+    mine = null;
+    const all = { number: page().dataset.number, tab, back: here(), ...values };
+    return htmx.ajax("POST", to, { target: "#page", swap: "outerMorph", values: all });
+  }
+
+  document.addEventListener("keydown", event => {
+    if (!(event.ctrlKey || event.metaKey) || event.altKey) return;
+    const key = event.key.toLowerCase();
+    const what = key === "s" ? "save" : key === "z" && !event.shiftKey ? "undo" : key === "y" || key === "z" ? "redo" : "";
+    if (!what) return;
+    const button = document.querySelector(`button[data-key="${what}"]`);
+    if (!button) return;
+    event.preventDefault();
+    mine = null;
+    if (!button.disabled) button.click();
+  });
+
+  // what is drawn: things are links to their pages, handles are dragged or moved with the arrow keys
+  document.addEventListener("click", event => {
+    const thing = event.target.closest && event.target.closest("a.thing[data-kind]");
+    if (!thing) return;
+    event.preventDefault();
+    location.href = `/${thing.dataset.kind}/${encodeURIComponent(thing.dataset.key)}`;
+  });
+  function moved(handle, metres) {
+    const steps = handle.dataset.field.split(".").map(step => (/^\d+$/.test(step) ? Number(step) : step));
+    post("/change", { path: JSON.stringify(["box", handle.dataset.box, ...steps]), metres: String(metres) });
+  }
+  let held = null;
+  document.addEventListener("pointerdown", event => {
+    const handle = event.target.closest && event.target.closest(".handle");
+    if (!handle) return;
+    event.preventDefault();
+    handle.focus();
+    const box = handle.ownerSVGElement.getScreenCTM();
+    held = { handle, x: event.clientX, y: event.clientY, scale: 1 / box.a };
+  });
+  document.addEventListener("pointermove", event => {
+    if (!held) return;
+    const across = held.handle.dataset.axis === "x";
+    const by = (across ? event.clientX - held.x : event.clientY - held.y) * held.scale;
+    held.by = across ? by : -by;
+    held.handle.style.transform = across ? `translate(${by}px, 0)` : `translate(0, ${by}px)`;
+  });
+  document.addEventListener("pointerup", () => {
+    if (!held) return;
+    const { handle, by } = held;
+    held = null;
+    handle.style.transform = "";
+    if (by) moved(handle, Number(handle.dataset.value) + by * Number(handle.dataset.metresPerUnit));
+  });
+  document.addEventListener("keydown", event => {
+    const handle = event.target.closest && event.target.closest(".handle");
+    const step = { ArrowRight: 1, ArrowUp: 1, ArrowLeft: -1, ArrowDown: -1, PageUp: 10, PageDown: -10 }[event.key];
+    if (!handle || !step) return;
+    event.preventDefault();
+    moved(handle, Number(handle.dataset.value) + step * 0.01);
+  });
+
+  // recordings
+  async function sent(file) {
+    const place = document.getElementById("received");
+    place.textContent = `Taking ${file.name}.`;
+    const answer = await fetch("/recording?name=" + encodeURIComponent(file.name), { method: "POST", body: file });
+    place.innerHTML = await answer.text();
+  }
+  document.addEventListener("dragover", event => {
+    const drop = event.target.closest && event.target.closest(".drop");
+    if (drop) { event.preventDefault(); drop.classList.add("over"); }
+  });
+  document.addEventListener("dragleave", event => {
+    const drop = event.target.closest && event.target.closest(".drop");
+    if (drop) drop.classList.remove("over");
+  });
+  document.addEventListener("drop", event => {
+    const drop = event.target.closest && event.target.closest(".drop");
+    if (!drop) return;
+    event.preventDefault();
+    drop.classList.remove("over");
+    for (const file of event.dataTransfer.files) sent(file);
+  });
+  document.addEventListener("change", event => {
+    if (event.target.id === "recording") for (const file of event.target.files) sent(file);
+  });
+
+  later();
+  widthTold();
+  setTimeout(pulse, 300);
+})();

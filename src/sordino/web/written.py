@@ -1,0 +1,25 @@
+"""Numbers as a project file writes them, with the unit that people use."""
+
+from __future__ import annotations
+
+import math
+
+from sordino.kinds import INCH, KINDS
+from sordino.units import System, show
+
+STEPS = {"metric": 0.001, "inch": INCH / 16.0}
+"""What a dragged length snaps to, m: what a tape measure shows."""
+
+
+def length(value: float, system: System) -> str:
+    """A length to the millimetre or the sixteenth of an inch."""
+    step = STEPS[system]
+    return show(max(round(value / step), 1) * step, "length", system)
+
+
+def exactly(value: float, kind: str, system: System) -> str:
+    """A quantity in its usual unit with as many figures as it has, up to six."""
+    units = KINDS[kind].units
+    unit = next((each for each in units if each.inch), units[0]) if system == "inch" else units[0]
+    number = (value - unit.offset) / unit.factor
+    return f"{number:.6g} {unit.name}" if math.isfinite(number) else ""

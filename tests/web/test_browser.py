@@ -1,0 +1,256 @@
+"""A whole job in a real browser: from questions to a saved file, by mouse and by keyboard, and nothing leaves."""
+
+from __future__ import annotations
+
+import difflib
+import time
+from collections.abc import Iterator
+from pathlib import Path
+from statistics import median
+
+import pytest
+from selenium import webdriver
+from selenium.webdriver.common.action_chains import ActionChains
+from selenium.webdriver.common.by import By
+from selenium.webdriver.common.keys import Keys
+
+from paged import KEY, Served, chromium, css, requested, served, text_of, until, violations
+from sordino.assess.assessment import assess
+from sordino.cli.new import EXAMPLE, bundled
+from sordino.plan.project import read
+from sordino.web.beyond import can_build
+
+VIEWS = ("/", "/room/practice", "/box/practice-supply", "/run/cool-reading", "/compare", "/build", "/measure", "/file")
+BOX = "f-box-practice_supply-"
+
+
+@pytest.fixture(scope="module")
+def browser(tmp_path_factory: pytest.TempPathFactory) -> Iterator[webdriver.Chrome]:
+    found = chromium(tmp_path_factory.mktemp("profile"))
+    yield found
+    found.quit()
+
+
+@pytest.fixture(scope="module")
+def loft(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
+    path = tmp_path_factory.mktemp("loft") / "loft.toml"
+    path.write_text(bundled(EXAMPLE), encoding="utf-8")
+    assess(read(path))  # so that the fields are known, as on a second start
+    with served(path, path.parent) as found:
+        yield found
+
+
+def number(browser: webdriver.Chrome) -> int:
+    return int(str(css(browser, "#page").get_attribute("data-number")))
+
+
+def typed(browser: webdriver.Chrome, id_: str, words: str) -> None:
+    """Type over what a field holds, and wait for the page to have taken it."""
+    before = number(browser)
+    field = css(browser, f"#{id_}")
+    field.click()
+    field.send_keys(Keys.CONTROL, "a")
+    field.send_keys(words)
+    until(lambda: number(browser) > before and css(browser, f"#{id_}").get_attribute("value") == words)
+
+
+def pressed(browser: webdriver.Chrome, words: str) -> None:
+    """Press the button of that name, once it can be."""
+
+    def press() -> bool:
+        found = browser.find_elements(By.XPATH, f"//button[normalize-space()='{words}' and not(@disabled)]")
+        if found:
+            found[0].click()
+        return bool(found)
+
+    until(press)
+
+
+def test_a_whole_job(browser: webdriver.Chrome, tmp_path: Path) -> None:
+    """Questions, a changed box, a figure that answers, undo, a recording, saving, and the same after a reload."""
+    with served(None, tmp_path) as page:
+        browser.get(page.first)
+        typed_over(browser, "title", "Attic booth")
+        pressed(browser, "Make a first plan")
+        until(lambda: text_of(browser, "h1") == "Attic booth")
+        pressed(browser, "Save")
+        until(lambda: (tmp_path / "studio.toml").exists())
+        saved = (tmp_path / "studio.toml").read_text("utf-8")
+        browser.get(f"{page.base}/box/room-in")
+        typed(browser, "f-box-room_in-length", "0.90 m")
+        pressed(browser, "Undo")
+        until(lambda: css(browser, "#f-box-room_in-length").get_attribute("value") != "0.90 m")
+        pressed(browser, "Redo")
+        until(lambda: css(browser, "#f-box-room_in-length").get_attribute("value") == "0.90 m")
+        recording = tmp_path / "elsewhere" / "take.wav"
+        recording.parent.mkdir()
+        recording.write_bytes(b"RIFF" + b"\0" * 4000)
+        browser.get(f"{page.base}/measure")
+        css(browser, "#recording").send_keys(str(recording))
+        until(lambda: "Kept as take.wav" in text_of(browser, "#received"))
+        assert (tmp_path / "take.wav").read_bytes() == recording.read_bytes()
+        ActionChains(browser, duration=0).key_down(Keys.CONTROL).send_keys("s").key_up(Keys.CONTROL).perform()
+        until(lambda: (tmp_path / "studio.toml").read_text("utf-8") != saved)
+        changed = [
+            row
+            for row in difflib.ndiff(saved.splitlines(), (tmp_path / "studio.toml").read_text("utf-8").splitlines())
+            if row[0] in "+-"
+        ]
+        assert changed[1:] == ['+ length = "0.90 m"']
+        browser.get(f"{page.base}/box/room-in")
+        assert css(browser, "#f-box-room_in-length").get_attribute("value") == "0.90 m"
+        assert not browser.find_elements(By.CSS_SELECTOR, "#unsaved")
+
+
+def typed_over(browser: webdriver.Chrome, id_: str, words: str) -> None:
+    field = css(browser, f"#{id_}")
+    field.click()
+    field.send_keys(Keys.CONTROL, "a")
+    field.send_keys(words)
+
+
+def test_a_failing_room_turns_good(browser: webdriver.Chrome, loft: Served) -> None:
+    """The practice room is too loud in boost; what helps is tried, seen to help, compared and undone."""
+    browser.get(loft.first)
+    browser.get(f"{loft.base}/room/practice?mode=boost")
+    found = ".side .finding:first-child .standing"
+    assert "missed" in text_of(browser, found)
+    pressed(browser, "Try the likeliest changes")
+    css(browser, "#help [data-standing='met'] ~ span button").click()
+    until(lambda: number(browser) > 1)
+
+    def good() -> bool:
+        rows = [row.text for row in browser.find_elements(By.CSS_SELECTOR, ".side .finding")]
+        return any("boost" in row and row.startswith(("met", "likely met")) and "NC" in row for row in rows)
+
+    until(good)
+    pressed(browser, "Undo")
+    until(lambda: "missed" in text_of(browser, found))
+    browser.get(f"{loft.base}/compare")
+    css(browser, "input[value='boxed-return']").click()
+    pressed(browser, "Set them side by side")
+    until(lambda: "boxed-return" in text_of(browser, "#compared thead"))
+
+
+def test_nothing_is_asked_of_any_other_place(browser: webdriver.Chrome, loft: Served) -> None:
+    browser.get(loft.first)
+    requested(browser)
+    browser.get_log("browser")  # type: ignore[no-untyped-call]
+    for at in VIEWS:
+        browser.get(loft.base + at)
+        until(lambda: not browser.find_elements(By.CSS_SELECTOR, ".htmx-request, .later.stale"))
+    urls = requested(browser)
+    assert len(urls) > 20
+    assert [url for url in urls if not url.startswith(loft.base + "/")] == []
+    errors = [entry for entry in browser.get_log("browser") if entry["level"] == "SEVERE"]  # type: ignore[no-untyped-call]
+    assert errors == []
+
+
+@pytest.mark.parametrize("theme", ["light", "dark"])
+def test_it_can_be_used_by_everyone(browser: webdriver.Chrome, loft: Served, theme: str) -> None:
+    """An automated checker finds nothing serious, contrast included, in light and dark, wide and on a phone."""
+    scheme = {"features": [{"name": "prefers-color-scheme", "value": theme}]}
+    browser.execute_cdp_cmd("Emulation.setEmulatedMedia", scheme)
+    wide = theme == "light"
+    browser.set_window_size(1440 if wide else 500, 1000)
+    browser.get(loft.first)
+    for at in VIEWS:
+        browser.get(loft.base + at)
+        until(lambda: not browser.find_elements(By.CSS_SELECTOR, ".htmx-request, .later.stale"))
+        assert violations(browser) == [], at
+        across = browser.execute_script("return document.documentElement.scrollWidth - innerWidth")
+        assert across <= 0, at
+    browser.execute_cdp_cmd("Emulation.setEmulatedMedia", {"features": []})
+    browser.set_window_size(1440, 1000)
+
+
+def test_it_works_with_the_keyboard_alone(browser: webdriver.Chrome, loft: Served) -> None:
+    """Tab reaches every control, shows where it is, and gets out of each again; typing and Ctrl+Z do the rest."""
+    browser.get(loft.first)
+    browser.get(f"{loft.base}/run/cool-practice")
+    reached = "a[href], button:not([disabled]), input:not([type=hidden]), select"
+    script = f"return document.querySelectorAll('{reached}').length"
+    count = int(browser.execute_script(script))
+    seen: list[str] = []
+    look = """const at = document.activeElement, style = getComputedStyle(at);
+        return [at.outerHTML.slice(0, 300), at.matches(':focus-visible') && style.outlineStyle !== 'none'
+        && parseFloat(style.outlineWidth) > 1]"""
+    for _ in range(count + 5):
+        ActionChains(browser, duration=0).send_keys(Keys.TAB).perform()
+        html, visible = browser.execute_script(look)
+        if html.startswith("<body"):
+            break
+        assert visible, html
+        seen.append(html)
+    assert len(set(seen)) >= count - 1
+    browser.execute_script("document.getElementById('f-run-cool_practice-size').focus()")
+    before = number(browser)
+    keys = ActionChains(browser, duration=0)
+    keys.key_down(Keys.CONTROL).send_keys("a").key_up(Keys.CONTROL).send_keys("250 mm").perform()
+    until(lambda: number(browser) > before)
+    keys = ActionChains(browser, duration=0)
+    until(lambda: css(browser, "#f-run-cool_practice-size").get_attribute("value") == "250 mm")
+    keys.key_down(Keys.CONTROL).send_keys("z").key_up(Keys.CONTROL).perform()
+    until(lambda: css(browser, "#f-run-cool_practice-size").get_attribute("value") == "200 mm")
+
+
+def test_two_tabs_do_not_overwrite_one_another(browser: webdriver.Chrome, loft: Served) -> None:
+    """The second tab hears of what the first does; what it asks for of an older state waits for its word."""
+    browser.get(loft.first)
+    browser.get(f"{loft.base}/box/practice-supply")
+    first = browser.current_window_handle
+    desk = loft.page.desk
+    typed(browser, f"{BOX}length", "1.25 m")
+    browser.switch_to.new_window("tab")
+    browser.get(f"{loft.base}/box/practice-supply")
+    assert css(browser, f"#{BOX}length").get_attribute("value") == "1.25 m"
+    browser.execute_script("window.fetch = () => new Promise(() => {})")
+    text = desk.text.replace("1.25 m", "1.15 m")
+    desk.change(text, "made in another tab", "other", desk.number)
+    browser.refresh()
+    browser.execute_script("document.querySelectorAll('input[name=number]').forEach(e => e.value = '1')")
+    css(browser, "button[data-key=undo]").click()
+    until(lambda: "Another tab was faster" in text_of(browser, "main"))
+    assert desk.text == text
+    browser.close()
+    browser.switch_to.window(first)
+    until(lambda: css(browser, f"#{BOX}length").get_attribute("value") == "1.15 m")
+
+
+def test_it_answers_while_a_fine_field_is_solved(browser: webdriver.Chrome, loft: Served) -> None:
+    """Progress, typing that echoes at once, and an end on demand."""
+    browser.get(loft.first)
+    browser.get(f"{loft.base}/box/read-supply")
+    pressed(browser, "Solve it on the fine grid")
+    until(lambda: "Working on" in text_of(browser, "#job"))
+    echo = """const end = arguments[0], start = performance.now();
+        const field = document.getElementById('f-box-read_supply-length');
+        field.focus(); field.value = '1.26 m'; requestAnimationFrame(() => end(performance.now() - start))"""
+    assert median([float(browser.execute_async_script(echo)) for _ in range(5)]) < 100.0
+    start = time.monotonic()
+    pressed(browser, "Stop it")
+    until(lambda: "Stopped" in text_of(browser, "#job"))
+    assert time.monotonic() - start < 5.0
+    job = loft.page.jobs.asked
+    assert job is not None
+    until(lambda: job.process.poll() is not None)
+
+
+@pytest.mark.skipif(not can_build(), reason="this copy of the program has no book to make")
+def test_the_book_is_built_and_downloaded(browser: webdriver.Chrome, loft: Served) -> None:
+    browser.get(loft.first)
+    browser.get(f"{loft.base}/build")
+    pressed(browser, "Make the book")
+    until(lambda: "Done" in text_of(browser, "#job"), 120.0)
+    assert css(browser, "a[download]").get_attribute("href") == f"{loft.base}/book.zip"
+    assert loft.page.jobs.archive is not None
+    assert loft.page.jobs.archive.read_bytes().startswith(b"PK")
+
+
+def test_units_are_switched_for_all_of_it(browser: webdriver.Chrome, loft: Served) -> None:
+    browser.get(loft.first)
+    pressed(browser, "Show inches")
+    until(lambda: "cfm" in text_of(browser, "main"))
+    assert KEY not in browser.current_url
+    pressed(browser, "Undo")
+    until(lambda: "cfm" not in text_of(browser, "main"))

@@ -1,0 +1,84 @@
+"""Changes to a project's text leave all else in it as it was."""
+
+from __future__ import annotations
+
+import difflib
+import tomllib
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from sordino.cli.new import EXAMPLE, STARTER, bundled
+from sordino.plan.lines import Path
+from sordino.web.edit import MISSING, NoPlace, appended, inserted, value_at, with_value, without
+
+TEXT = bundled(EXAMPLE)
+
+
+def leaves(data: object, at: Path = ()) -> list[Path]:
+    """Places of all plain values."""
+    if isinstance(data, dict):
+        return [leaf for key, inner in data.items() for leaf in leaves(inner, (*at, key))]
+    if isinstance(data, list):
+        return [leaf for index, inner in enumerate(data) for leaf in leaves(inner, (*at, index))]
+    return [at]
+
+
+LEAVES = [leaf for leaf in leaves(tomllib.loads(TEXT)) if isinstance(value_at(tomllib.loads(TEXT), leaf), str)]
+
+
+def lines_changed(before: str, after: str) -> list[str]:
+    return [line for line in difflib.ndiff(before.splitlines(), after.splitlines()) if line[0] in "+-"]
+
+
+@given(place=st.sampled_from(LEAVES), value=st.text(st.characters(codec="utf-8", exclude_categories=("Cc", "Cs"))))
+def test_one_value_changes_one_line_and_back(place: Path, value: str) -> None:
+    """Any text at any place: it reads back, nothing else moves, and the old value gives the old text."""
+    changed = with_value(TEXT, place, value)
+    assert value_at(tomllib.loads(changed), place) == value
+    assert len(lines_changed(TEXT, changed)) in (0, 2)
+    assert with_value(changed, place, value_at(tomllib.loads(TEXT), place)) == TEXT
+
+
+def test_a_comment_behind_the_value_stays() -> None:
+    changed = with_value(TEXT, ("joists", "collars", "dead"), "31 kg/m2")
+    assert 'dead = "31 kg/m2" # two layers of plasterboard and wool hang on them already' in changed
+
+
+def test_a_new_key_stands_with_its_table() -> None:
+    """Before the comments that lead over to the next table, not behind them."""
+    changed = with_value(bundled(STARTER), ("box", "way-out", "fill"), {"density": "40 kg/m3"})
+    rows = changed.splitlines()
+    at = rows.index('fill = {density = "40 kg/m3"}')
+    assert rows[at - 1].startswith("shell = ")
+    assert tomllib.loads(changed)["box"]["way-out"]["fill"] == {"density": "40 kg/m3"}
+    assert with_value(bundled(STARTER), ("box", "way-out", "fill", "density"), "40 kg/m3") == changed
+    assert without(changed, ("box", "way-out", "fill")) == bundled(STARTER)
+
+
+def test_a_part_is_put_between_others() -> None:
+    part = {"is": "metal duct", "length": "2 m"}
+    changed = inserted(TEXT, ("run", "return-practice", "parts", 1), part)
+    parts = tomllib.loads(changed)["run"]["return-practice"]["parts"]
+    assert parts[1] == part
+    assert len(parts) == 4
+    assert not any(line.startswith("-") for line in lines_changed(TEXT, changed))
+
+
+def test_a_table_is_put_at_the_end() -> None:
+    changed = appended(TEXT, ("box", "new"), {"family": "straight", "shell": [{"board": "plywood"}]})
+    assert changed.startswith(TEXT)
+    assert tomllib.loads(changed)["box"]["new"] == {"family": "straight", "shell": [{"board": "plywood"}]}
+
+
+def test_windows_line_ends_stay() -> None:
+    text = TEXT.replace("\n", "\r\n")
+    assert with_value(text, ("title",), "Mill") == text.replace("Mill loft", "Mill", 1).replace("Mill", "Mill", 1)
+
+
+@pytest.mark.parametrize("place", [("run", "cool-trunk", "parts", 9, "length"), ("title", "x"), ("run", 3)])
+def test_a_place_that_is_none_is_refused(place: Path) -> None:
+    with pytest.raises((NoPlace, TypeError)):
+        with_value(TEXT, place, "1 m")
+    assert value_at(tomllib.loads(TEXT), place) is MISSING
