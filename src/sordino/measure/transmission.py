@@ -17,7 +17,8 @@ from sordino.measure.takes import Reader
 from sordino.physics.signal.background import AT_LEAST, LEAST, VALUE, Reading, cleared, difference
 from sordino.physics.sound.ratings import stc, weighted_reduction
 from sordino.plan.statement import Plan
-from sordino.plan.test import InsertionLoss, LevelDifference, Take, Vent
+from sordino.plan.take import Take
+from sordino.plan.test import InsertionLoss, LevelDifference, Vent
 
 SURE = 5.0
 """Half-width up to which a loss is offered to be counted as measured, dB (judgement)."""
