@@ -330,4 +330,21 @@ def test_the_line_to_write_down_is_no_longer_than_a_line() -> None:
     found = gives(f"{LOSS}{typed(**levels)}with = {{ octaves = {[60.3] * 9} }}")
     assert found.paste is not None
     assert len(found.paste[1]) <= 98
-    assert '"31.5" = 20, 63 = 20' in found.paste[1]
+    assert '"31.5"=20, 63=20' in found.paste[1]
+
+
+def test_an_inch_project_gets_an_inch_line_and_a_long_name_a_short_title() -> None:
+    plan = 'units = "inch"\n' + HOUSE
+    stated = f'{AIR}bag = {{ volume = "4 ft3", times = ["8 s"] }}'
+    found = gives(stated, plan=plan)
+    assert found.paste is not None
+    assert found.paste[1] == 'measured = "30.0 cfm"'
+    name = "very " * 30 + "long"
+    text = f'{plan}\n[test."{name}"]\n{stated}'
+    wide = measured_text(written(text), measure(written(text), name, Path()))
+    assert max(map(len, wide.splitlines())) <= 100
+
+
+def test_bands_that_nobody_read_are_not_the_microphone_s_fault() -> None:
+    found = gives(f'{ROOM}on = {{ thirds = {{ 63 = 30 }} }}\nself_noise = "18 dBA"', plan=TARGET)
+    assert not any(words.startswith("What would do") for words in found.answer)

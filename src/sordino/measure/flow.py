@@ -18,6 +18,8 @@ from sordino.plan.test import AirFlow, Bag, Traverse
 
 MOST_FLOW = 10.0
 """Upper end of the search for a flow that loses a pressure, m3/s."""
+CFM = 0.3048**3 / 60.0
+"""One cubic foot a minute, m3/s."""
 UNEVEN = 1.5
 """Longest over shortest time to fill one bag that is told."""
 LOOSE = 0.35
@@ -168,6 +170,6 @@ def _loose(best: Single) -> bool:
 
 
 def _paste(plan: Plan, run: str, mode: str, flow: float) -> tuple[str, str]:
-    told = f"{flow * 1000.0:.1f} L/s"
+    told = f"{flow / CFM:.1f} cfm" if plan.units == "inch" else f"{flow * 1000.0:.1f} L/s"
     line = f'measured = {{ {mode} = "{told}" }}' if len(plan.mode) > 1 else f'measured = "{told}"'
     return f"run.{run}", line

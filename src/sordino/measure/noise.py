@@ -239,7 +239,11 @@ def _limits(own: Levels | None, curve: Bands | None, target: Target | None, on: 
                 f"This microphone by itself reads as {_figure('NC', alone)}: no recording with it can prove {target} "
                 f"at {bands_words(hidden)}, where its own noise is as loud as the target."
             )
-    limited = tuple(band for band in range(FIRST, COUNT) if not on.valued[band] and not met[band])
+    limited = tuple(
+        band
+        for band in range(FIRST, COUNT)
+        if on.bound[band] == AT_MOST and np.isfinite(on.level[band]) and not met[band]
+    )
     if limited:
         words.append(
             f"What would do at {bands_words(limited)}: a microphone with less noise of its own; a reading close to the "

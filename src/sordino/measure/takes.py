@@ -25,7 +25,8 @@ from sordino.physics.signal.sweep import (
     window,
 )
 from sordino.physics.signal.thirds import THIRDS, WIDTHS
-from sordino.plan.test import Chain, Take
+from sordino.plan.take import Take
+from sordino.plan.test import Chain
 
 LONGEST_SWEEP = 90.0
 """Longest recording that a sweep is looked for in, s."""

@@ -17,7 +17,8 @@ from sordino.measure.takes import Reader
 from sordino.physics.signal.background import AT_LEAST, LEAST, VALUE, Reading, cleared, difference
 from sordino.physics.sound.ratings import stc, weighted_reduction
 from sordino.plan.statement import Plan
-from sordino.plan.test import InsertionLoss, LevelDifference, Take, Vent
+from sordino.plan.take import Take
+from sordino.plan.test import InsertionLoss, LevelDifference, Vent
 
 SURE = 5.0
 """Half-width up to which a loss is offered to be counted as measured, dB (judgement)."""
@@ -264,10 +265,10 @@ def _paste(box: str, loss: Reading) -> tuple[str, str] | None:
     keys = [f"{OCTAVES[band]:g}" if OCTAVES[band] < 1000 else f"{OCTAVES[band] / 1000:g}k" for band in bands]
     pairs = zip(keys, bands, strict=True)
     levels = [(_key(key), loss.level[band]) for key, band in pairs]
-    lines = [
-        f"measured = {{ {', '.join(f'{key} = {level:.{digits}f}' for key, level in levels)} }}" for digits in (1, 0)
-    ]
-    return f"box.{box}", lines[0] if len(lines[0]) <= LONGEST_LINE else lines[1]
+    line = f"measured = {{ {', '.join(f'{key} = {level:.1f}' for key, level in levels)} }}"
+    if len(line) > LONGEST_LINE:
+        line = f"measured = {{ {', '.join(f'{key}={level:.0f}' for key, level in levels)} }}"
+    return f"box.{box}", line
 
 
 def _key(key: str) -> str:

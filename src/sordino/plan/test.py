@@ -4,22 +4,11 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from pydantic import BeforeValidator, Field, field_validator, model_validator
-from pydantic.json_schema import WithJsonSchema
+from pydantic import Field, field_validator, model_validator
 
 from sordino.errors import Refusal
-from sordino.plan.levels import OwnNoise, Thirds
-from sordino.quantities import (
-    Duration,
-    Level,
-    Pressure,
-    Size,
-    Spectrum,
-    Statement,
-    Velocity,
-    Volume,
-)
-from sordino.units import UnitError
+from sordino.plan.take import OwnNoise, Take, Takes
+from sordino.quantities import Duration, Level, Pressure, Size, Statement, Velocity, Volume
 
 CALIBRATORS = (80.0, 130.0)
 """Levels that sound calibrators make, dB: 94, 104, 114 and 124 are usual (IEC 60942, from memory)."""
@@ -29,62 +18,6 @@ SWEEPS = (3.0, 60.0)
 """Lengths of the sweeps that `sordino signal` writes, s."""
 SHORTEST_FILL, LARGEST_BAG = 1.0, 5.0
 """Least that a hand can time, s, and the largest bag that is believed, m3."""
-
-
-class Take(Statement):
-    """One reading: a recording, or levels typed from a meter."""
-
-    file: str | None = Field(default=None, description="a WAV, FLAC or other recording, beside the project file")
-    channel: Literal["left", "right"] | None = Field(default=None, description="which one of a stereo recording")
-    start: Duration | None = Field(default=None, alias="from", description="where the part to be read begins")
-    end: Duration | None = Field(default=None, alias="to", description="where it ends")
-    gain: Level = Field(default=0.0, description="how much the preamp was turned up over the calibrator's recording")
-    octaves: Spectrum | None = Field(default=None, description="levels typed from a meter, in octaves")
-    thirds: Thirds | None = Field(default=None, description="levels typed from a meter, in one-third octaves")
-
-    @model_validator(mode="after")
-    def _is_one(self) -> Take:
-        given = [name for name in ("file", "octaves", "thirds") if getattr(self, name) is not None]
-        if len(given) != 1:
-            read = "nothing" if not given else " and ".join(given)
-            raise Refusal(f"a reading is one thing, and this gives {read}", 'write a file, as "open.wav", or octaves')
-        if self.start is not None and self.end is not None and self.end <= self.start:
-            raise Refusal("the part to be read ends before it begins", "swap from and to")
-        if self.file is not None and not self.file.strip():
-            raise Refusal("a recording without a name", 'write its file, as "open.wav"')
-        return self
-
-    @property
-    def part(self) -> tuple[object, ...]:
-        """What of which recording it is."""
-        return self.file, self.channel, self.start, self.end
-
-    @property
-    def typed(self) -> bool:
-        """Whether its levels are typed, not recorded."""
-        return self.file is None
-
-
-def _takes(value: object) -> object:
-    """One reading or several, a file by its bare name."""
-    listed = list(value) if isinstance(value, list | tuple) else [value]
-    if not listed:
-        raise UnitError("the list is empty", 'write a file, as "open.wav", or several')
-    return [{"file": each} if isinstance(each, str) else each for each in listed]
-
-
-_TAKE = {"anyOf": [{"type": "string"}, {"type": "object"}]}
-Takes = Annotated[
-    tuple[Take, ...],
-    BeforeValidator(_takes),
-    WithJsonSchema(
-        {
-            "description": "A recording by its name, a reading as { file = … } or { octaves = [ … ] }, or several "
-            "positions of the microphone.",
-            "anyOf": [_TAKE, {"type": "array", "items": _TAKE}],
-        }
-    ),
-]
 
 
 class Calibrator(Statement):

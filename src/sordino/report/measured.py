@@ -32,7 +32,8 @@ CAUTION = (
 def measured_text(plan: Plan, found: Measurement, variant: str | None = None) -> str:
     """Everything a person reads of one test."""
     title = f"{found.title} (test {found.name})" + (f", variant {variant}" if variant else "")
-    lines = [title, "=" * len(title), ""]
+    head = layout.paragraph(title)
+    lines = [*head, "=" * max(map(len, head)), ""]
     for sentence in found.answer:
         lines += layout.hanging("-", sentence, 2)
     lines += [*_flags(found), *_singles(plan, found), *_octaves(found), *_thirds(found), *_causes(found)]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import errno
 import os
+import shutil
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -115,6 +116,22 @@ def test_names_are_exchanged_in_one_step_here(old: Path, tmp_path: Path) -> None
     if place._exchanged(other, old):
         assert not tree(old)
         assert (other / MARK).exists()
+
+
+def test_interruption_while_the_draft_is_taken_away_leaves_nothing(old: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    real, calls = shutil.rmtree, list[Path]()
+
+    def rmtree(path: Path, ignore_errors: bool) -> None:
+        calls.append(path)
+        if len(calls) == 1:
+            raise KeyboardInterrupt
+        real(path, ignore_errors=ignore_errors)
+
+    monkeypatch.setattr(shutil, "rmtree", rmtree)
+    with pytest.raises(KeyboardInterrupt):
+        write_folder(old, [("book.pdf", b"new")], {"number": 2})
+    assert os.listdir(old.parent) == ["book"]
+    assert tree(old).keys() == {"book.pdf", MARK}
 
 
 def test_what_a_killed_build_left_is_swept_later(old: Path) -> None:

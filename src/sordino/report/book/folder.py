@@ -73,8 +73,16 @@ def write_folder(folder: Path, files: Iterable[tuple[str, bytes]], about: dict[s
         error.filename = str(folder)  # the draft's name says nothing to a reader
         raise
     finally:
-        # after an exchange this is the old book
+        _remove(draft)  # after an exchange this is the old book
+
+
+def _remove(draft: Path) -> None:
+    """Take a draft away, all of it, even if somebody interrupts just now."""
+    try:
         shutil.rmtree(draft, ignore_errors=True)
+    except KeyboardInterrupt:
+        shutil.rmtree(draft, ignore_errors=True)
+        raise
 
 
 def _sweep(target: Path) -> None:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from sordino.build.part import Part, Stick
 from sordino.report.drawing.bodies import hole_ring
+from sordino.report.drawing.lists import apart
 from sordino.report.drawing.measures import ROW, figure, fitting_scale, level, measure, pair, scale_words, standing
 from sordino.report.drawing.records import XY, Area, Clipped, Item, Ring, Sheet, Stroke, Text
 from sordino.report.drawing.view import View, wrapped
@@ -96,7 +97,7 @@ def board(part: Part, scale: float, units: System) -> Cell:
     ]
     items += _shape(part, view, units)
     items += _sizes(marks, view, units)
-    return Cell(width=width, height=view.lower + 2.6 + ROW * len(marks[0]), items=tuple(items))
+    return Cell(width=width, height=view.lower + 2.6 + ROW * len(marks[0]), items=tuple(apart(items)))
 
 
 def _words(part: Part, letters: int, units: System) -> Iterator[str]:
@@ -129,11 +130,12 @@ def _overhang(marks: tuple[float, ...], part: Part, scale: float, units: System)
 
 def _above(marks: tuple[float, ...], scale: float, units: System) -> float:
     """Room over a board for figures that are longer than their lines, mm."""
-    short = [mark for mark in marks if Text(at=(0.0, 0.0), text=figure(mark, units), size=SMALL).length > mark / scale]
-    if not short:
-        return 0.0
-    longest = max(Text(at=(0.0, 0.0), text=figure(mark, units), size=SMALL).length for mark in short)
-    return max(longest + 2.0 - (marks[-1] - short[0]) / scale, 0.0)
+    over = 0.0
+    for mark in marks:
+        words = Text(at=(0.0, 0.0), text=figure(mark, units), size=SMALL).length
+        if words > mark / scale:
+            over = max(over, words + 2.0 - (marks[-1] - mark) / scale)
+    return over
 
 
 def _shape(part: Part, view: View, units: System) -> Iterator[Item]:
@@ -171,9 +173,10 @@ def _edge_numbers(part: Part, view: View) -> Iterator[Item]:
         if abs(edge.bevel) <= 0.05:
             continue
         a, b = ring[index], ring[(index + 1) % len(ring)]
-        at = ((a[0] + b[0]) / 2.0, (a[1] + b[1]) / 2.0)
+        # off the middle: edges that face each other run opposite ways, so their numbers keep apart on a narrow board
+        at = (a[0] + 0.35 * (b[0] - a[0]), a[1] + 0.35 * (b[1] - a[1]))
         away = ((at[0] - middle[0]) ** 2 + (at[1] - middle[1]) ** 2) ** 0.5 or 1.0
-        share = max(1.0 - 4.5 / away, 0.0)
+        share = 1.0 - min(4.5 / away, 0.45)
         place = (middle[0] + share * (at[0] - middle[0]), middle[1] + share * (at[1] - middle[1]) + 0.35 * SMALL)
         yield Text(at=place, text=str(index + 1), size=SMALL, anchor="middle", bold=True, plate=True)
 

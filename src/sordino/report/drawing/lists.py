@@ -1,12 +1,17 @@
-"""Labels in columns beside a drawing, each with a line to what it names."""
+"""Labels in columns beside a drawing, each with a line to what it names; and labels that make room for others."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
-from sordino.report.drawing.records import XY, Area, Item, Stroke, Text, rectangle
+from sordino.report.drawing.records import XY, Area, Item, Stroke, Text, meet, rectangle
 
 APART, LETTERS = 4.1, 2.3
+SHIFTS = sorted(
+    ((2.4 * x, 2.4 * y) for x in range(-5, 6) for y in range(-5, 6)), key=lambda shift: shift[0] ** 2 + shift[1] ** 2
+)
+"""Ways to move a label, the shortest first, mm."""
 Named = tuple[str, XY, bool]
 """A label, the point it names, and whether that point is seen; the mark of a hidden one is hollow."""
 
@@ -47,3 +52,17 @@ def _spread(wanted: Sequence[float], top: float, bottom: float) -> list[float]:
         if over > 0.0:
             places[index] = min(places[index], most)
     return places
+
+
+def apart(items: Sequence[Item]) -> list[Item]:
+    """The same items, lettering on a plate moved a little where it would lie on other lettering."""
+    texts = [item for item in items if isinstance(item, Text)]
+    fixed = [text.box for text in texts if not text.plate]
+    done = list[Item]()
+    for item in items:
+        if isinstance(item, Text) and item.plate:
+            places = (replace(item, at=(item.at[0] + dx, item.at[1] + dy)) for dx, dy in SHIFTS)
+            item = next((one for one in places if not any(meet(one.box, box) for box in fixed)), item)
+            fixed.append(item.box)
+        done.append(item)
+    return done

@@ -11,14 +11,18 @@ from sordino.build.part import Part, Stick
 from sordino.report.drawing import slices as cut
 from sordino.report.drawing.dimension import scale_bar
 from sordino.report.drawing.exploded import short
-from sordino.report.drawing.measures import ROW, figure, fitting_scale, level, scale_words, standing
+from sordino.report.drawing.lists import apart
+from sordino.report.drawing.measures import figure, fitting_scale, scale_words
 from sordino.report.drawing.records import XY, Area, Clipped, Item, Ring, Sheet, Stroke, Text
 from sordino.report.drawing.section import duct
 from sordino.report.drawing.view import View
+from sordino.report.drawing.view_sizes import view_sizes
 from sordino.units import System
 
 HEAD, SMALL = 3.4, 2.2
 PALE, DARK, WOOD = "#efece6", "#bdb8ae", "#ffffff"
+SPARE = 3.0
+"""By which a label may reach past the side it belongs to, mm."""
 AXIS = (4.0, 0.8, 0.8, 0.8)
 """The line along the middle of a duct."""
 OVER, UNDER = 6.0, 19.0
@@ -81,7 +85,7 @@ def views(kit: Kit, room: XY, units: System) -> Sheet:
     bar = View(left=0.0, lower=0.0, scale=1e3 / scale)
     items += scale_bar((0.0, y + 3.0), bar, 60.0, units)
     title = f"Box {kit.name}: plan and sections"
-    return Sheet(width=room[0], height=y + 5.0, title=title, description=title, items=tuple(items))
+    return Sheet(width=room[0], height=y + 5.0, title=title, description=title, items=tuple(apart(items)))
 
 
 def _duct_words(kit: Kit, units: System) -> float:
@@ -114,9 +118,12 @@ def _view(kit: Kit, one: Cutting, size: tuple[float, float, float, float], view:
         yield from _piece(each, view)
     yield from _duct_walls(kit, one.way, one.at, view)
     for mouth in kit.openings:
-        yield from _mouth(mouth, one, size, view, units)
+        beside = any(other.face == mouth.face and other.centre > mouth.centre for other in kit.openings)
+        yield from _mouth(mouth, one, size, view, units, beside)
     yield from _names(kit, found, one.way, size, view)
-    yield from _sizes(kit, one.way, size, view, units)
+    right, low = SIDES[one.way][0][1], SIDES[one.way][1][0]
+    clear = (_duct_words(kit, units) + AWAY if _joins(kit, right) else 0.0, DUCT * _joins(kit, low))
+    yield from view_sizes(_inside(kit, one.way), size, view, clear, units)
 
 
 def _duct_walls(kit: Kit, way: cut.Way, at: float, view: View) -> Iterator[Item]:
@@ -147,9 +154,12 @@ def _piece(each: cut.Slice, view: View) -> Iterator[Item]:
 
 
 def _mouth(
-    mouth: Opening, one: Cutting, size: tuple[float, float, float, float], view: View, units: System
+    mouth: Opening, one: Cutting, size: tuple[float, float, float, float], view: View, units: System, leftmost: bool
 ) -> Iterator[Item]:
-    """The middle line of a duct that the view cuts, with its name and size; a cross where one looks along it."""
+    """The middle line of a duct that the view cuts, with its name and size; a cross where one looks along it.
+
+    The words of the `leftmost` of two on one face stand left of its line.
+    """
     across, *axes = {"x": (0, 1, 2), "y": (1, 0, 2), "z": (2, 0, 1)}[one.way]
     place = (mouth.centre[axes[0]], mouth.centre[axes[1]])
     way = (mouth.axis[axes[0]], mouth.axis[axes[1]])
@@ -170,8 +180,8 @@ def _mouth(
             at = (x + (end + 0.8) * way[0], y + shift * SMALL)
             yield Text(at=at, text=line, size=SMALL, anchor="end" if way[0] < 0.0 else "start")
     else:
-        at = (x + 1.2, y - end + SMALL if way[1] > 0.0 else y + end)
-        yield Text(at=at, text=f"{mouth.name} {words}", size=SMALL)
+        at = (x - 1.2 if leftmost else x + 1.2, y - end + SMALL if way[1] > 0.0 else y + end)
+        yield Text(at=at, text=f"{mouth.name} {words}", size=SMALL, anchor="end" if leftmost else "start")
 
 
 def mouth_size(mouth: Opening, units: System) -> str:
@@ -196,22 +206,34 @@ def _names(
     (left, right), (low, high) = SIDES[way]
     x0, y1 = view.at(size[0], size[1])
     x1, y0 = view.at(size[2], size[3])
-    for face, upright, ends, across in (
+    for face, upright, whole, across in (
         (left, True, (y0, y1), x0 - 1.6),
         (right, True, (y0, y1), x1 + 1.6 + SMALL * 0.76),
         (low, False, (x0, x1), y1 + 1.0 + SMALL),
         (high, False, (x0, x1), y0 - 1.4),
     ):
-        labels = [short(one.piece.label) for one in found if isinstance(one.piece, Part) and one.piece.face == face]
-        text = " ".join(dict.fromkeys(labels))
-        along = _clear(kit, face, way, view, ends, Text(at=(0.0, 0.0), text=text, size=SMALL).length)
+        boards = [one for one in found if isinstance(one.piece, Part) and one.piece.face == face]
+        text = " ".join(dict.fromkeys(short(one.piece.label) for one in boards))
+        long = Text(at=(0.0, 0.0), text=text, size=SMALL).length
+        along = _clear(kit, face, way, view, _ends(boards, view, upright, whole), long)
+        least, most = whole[0] + long / 2.0 - SPARE, whole[1] - long / 2.0 + (0.0 if upright else SPARE)
+        along = min(max(along, least), most)
         at = (across, along) if upright else (along, across)
         yield Text(at=at, text=text, size=SMALL, anchor="middle", upright=upright, bold=True)
-    for each in found:
-        if isinstance(each.piece, Part) and each.piece.kind == "divider":
-            yield from _divider_name(each, view)
-        elif isinstance(each.piece, Part) and "slope" in each.piece.face:
-            yield from _slope_name(each, view, _inside(kit, way))
+    boards = [one for one in found if isinstance(one.piece, Part) and one.piece.kind == "divider"]
+    for index, each in enumerate(boards):
+        yield _divider_name(each, view, (0.5, 0.3, 0.7)[index % 3])
+    for face in ("left slope", "right slope"):
+        boards = [one for one in found if isinstance(one.piece, Part) and one.piece.face == face]
+        if boards:
+            yield _slope_name(boards, view, _inside(kit, way), (y0, y1), way)
+
+
+def _ends(found: list[cut.Slice], view: View, upright: bool, whole: XY) -> XY:
+    """From where to where the boards of a side reach on paper."""
+    axis = 1 if upright else 0
+    places = [point[axis] for one in found for ring in one.rings for point in view.ring(ring)]
+    return (min(places), max(places)) if places else whole
 
 
 def _clear(kit: Kit, face: str, way: cut.Way, view: View, ends: XY, length: float) -> float:
@@ -228,63 +250,26 @@ def _clear(kit: Kit, face: str, way: cut.Way, view: View, ends: XY, length: floa
     return next(free, places[0])
 
 
-def _divider_name(each: cut.Slice, view: View) -> Iterator[Item]:
+def _divider_name(each: cut.Slice, view: View, share: float) -> Text:
+    """Along a divider, at a share of its length, so that the names of neighbours keep apart."""
     ring: Ring = view.ring(each.rings[0])
     xs, ys = ([point[axis] for point in ring] for axis in (0, 1))
-    flat = max(xs) - min(xs) > max(ys) - min(ys)
-    at = (
-        ((min(xs) + max(xs)) / 2.0, min(ys) - 0.9)
-        if flat
-        else (max(xs) + 1.0 + SMALL * 0.76, (min(ys) + max(ys)) / 2.0)
-    )
-    yield Text(
-        at=at, text=short(each.piece.label), size=SMALL, anchor="middle", bold=True, plate=True, upright=not flat
-    )
+    label = short(each.piece.label)
+    if max(xs) - min(xs) > max(ys) - min(ys):
+        at = (min(xs) + share * (max(xs) - min(xs)), min(ys) - 0.9)
+        return Text(at=at, text=label, size=SMALL, anchor="middle", bold=True, plate=True)
+    at = (max(xs) + 1.0 + SMALL * 0.76, min(ys) + share * (max(ys) - min(ys)))
+    return Text(at=at, text=label, size=SMALL, anchor="middle", bold=True, plate=True, upright=True)
 
 
-def _slope_name(each: cut.Slice, view: View, inside: XY) -> Iterator[Item]:
-    """On the side away from the box's middle."""
-    ring = view.ring(each.rings[0])
-    x, y = (sum(point[axis] for point in ring) / len(ring) for axis in (0, 1))
-    away = -1.0 if x < view.at(inside[0] / 2.0, 0.0)[0] else 1.0
-    shift = 3.5 + 3.2 * each.piece.level
-    at = (x + away * shift, y - shift)
-    yield Text(at=at, text=short(each.piece.label), size=SMALL, anchor="end" if away < 0.0 else "start", bold=True)
-
-
-def _sizes(
-    kit: Kit, way: cut.Way, size: tuple[float, float, float, float], view: View, units: System
-) -> Iterator[Item]:
-    """Sizes of the inside and, farther out, of the outside: under a view and at its right."""
-    wide, high = _inside(kit, way)
-    base = view.at(0.0, size[1])[1]
-    y = base + SMALL + 2.6 + ROW + DUCT * _joins(kit, SIDES[way][1][0])
-    for row, (a, b) in enumerate(((0.0, wide), (size[0], size[2]))):
-        ends = (view.at(a, 0.0)[0], base + 1.0), (view.at(b, 0.0)[0], base + 1.0)
-        yield from level(*ends, y + row * ROW, figure(b - a, units))
-    side = view.at(size[2], 0.0)[0]
-    x = side + SMALL + 2.2 + ROW + (_duct_words(kit, units) + AWAY if _joins(kit, SIDES[way][0][1]) else 0.0)
-    yield from _heights(((0.0, high), (size[1], size[3])), side + 1.0, x, view, units)
-
-
-def _heights(spans: tuple[XY, XY], side: float, x: float, view: View, units: System) -> Iterator[Item]:
-    """Both figures along their lines, or beyond them where a line is too short."""
-    drawn = [
-        list(
-            standing(
-                (side, view.at(0.0, a)[1]),
-                (side, view.at(0.0, b)[1]),
-                x + row * (ROW + 0.6),
-                figure(b - a, units),
-            )
-        )
-        for row, (a, b) in enumerate(spans)
-    ]
-    short = any(
-        Text(at=(0.0, 0.0), text=figure(b - a, units), size=SMALL).length > view.scale * (b - a) for a, b in spans
-    )
-    for row, (items, (a, b)) in enumerate(zip(drawn, spans, strict=True)):
-        yield from (item for item in items if not (short and isinstance(item, Text)))
-        if short:
-            at = (x + ROW + 2.6, view.at(0.0, (a + b) / 2.0)[1] + (row * 1.4 - 0.2) * SMALL)
-            yield Text(at=at, text=figure(b - a, units), size=SMALL)
+def _slope_name(boards: list[cut.Slice], view: View, inside: XY, ends: XY, way: cut.Way) -> Text:
+    """Inside the innermost board; in the plan near the back, clear of the dividers' names."""
+    ring = view.ring(boards[0].rings[0])
+    xs, ys = ([point[axis] for point in ring] for axis in (0, 1))
+    x, y = sum(xs) / len(xs), sum(ys) / len(ys)
+    left = x < view.at(inside[0] / 2.0, 0.0)[0]
+    labels = " ".join(short(one.piece.label) for one in boards)
+    at = (x + (2.0 if left else -2.0), y + 1.6 * SMALL)
+    if way == "z":
+        at = (max(xs) + 1.0 if left else min(xs) - 1.0, ends[0] + 0.22 * (ends[1] - ends[0]) + SMALL / 2.0)
+    return Text(at=at, text=labels, size=SMALL, anchor="start" if left else "end", bold=True, plate=True)
