@@ -204,12 +204,12 @@ def test_two_tabs_do_not_overwrite_one_another(browser: webdriver.Chrome, loft: 
     browser.switch_to.new_window("tab")
     browser.get(f"{loft.base}/box/practice-supply")
     assert css(browser, f"#{BOX}length").get_attribute("value") == "1.25 m"
-    browser.execute_script("window.fetch = () => new Promise(() => {})")
     text = desk.text.replace("1.25 m", "1.15 m")
     desk.change(text, "made in another tab", "other", desk.number)
-    browser.refresh()
-    browser.execute_script("document.querySelectorAll('input[name=number]').forEach(e => e.value = '1')")
-    css(browser, "button[data-key=undo]").click()
+    css(browser, "button[data-key=undo]:not([disabled])")
+    stale = """document.querySelectorAll('input[name=number]').forEach(each => { each.value = '1' });
+        document.querySelector('button[data-key=undo]').click()"""
+    browser.execute_script(stale)
     until(lambda: "Another tab was faster" in text_of(browser, "main"))
     assert desk.text == text
     browser.close()

@@ -53,6 +53,10 @@ class Bench:
     known: OrderedDict[tuple[str, str, str | None], Looked] = field(default_factory=OrderedDict)
     lock: threading.Lock = field(default_factory=threading.Lock)
 
+    def ready(self, text: str, name: str) -> bool:
+        """Whether a text has been assessed already."""
+        return (text, name, None) in self.known
+
     def looked(self, text: str, name: str, variant: str | None = None) -> Looked:
         """Assess a project text; a PlanError has every mistake in it."""
         key = (text, name, variant)

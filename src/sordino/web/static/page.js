@@ -198,6 +198,7 @@
   });
 
   later();
+  if (page() && page().dataset.wait) renewed();
   widthTold();
   setTimeout(pulse, 300);
 })();
