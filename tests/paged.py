@@ -38,6 +38,7 @@ def client(path: Path | None, folder: Path) -> TestClient:
     app = application(path, folder, KEY)
     found = TestClient(app, base_url="http://127.0.0.1")
     assert found.get("/", params={"key": KEY}, follow_redirects=False).status_code == 303
+    found.get("/", headers={"hx-request": "true"})  # so that views come at once
     return found
 
 

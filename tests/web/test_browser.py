@@ -18,6 +18,7 @@ from paged import KEY, Served, chromium, css, requested, served, text_of, until,
 from sordino.assess.assessment import assess
 from sordino.cli.new import EXAMPLE, bundled
 from sordino.plan.project import read
+from sordino.units import parse, show
 from sordino.web.beyond import can_build
 
 VIEWS = ("/", "/room/practice", "/box/practice-supply", "/run/cool-reading", "/compare", "/build", "/measure", "/file")
@@ -204,12 +205,12 @@ def test_two_tabs_do_not_overwrite_one_another(browser: webdriver.Chrome, loft: 
     browser.switch_to.new_window("tab")
     browser.get(f"{loft.base}/box/practice-supply")
     assert css(browser, f"#{BOX}length").get_attribute("value") == "1.25 m"
-    browser.execute_script("window.fetch = () => new Promise(() => {})")
     text = desk.text.replace("1.25 m", "1.15 m")
     desk.change(text, "made in another tab", "other", desk.number)
-    browser.refresh()
-    browser.execute_script("document.querySelectorAll('input[name=number]').forEach(e => e.value = '1')")
-    css(browser, "button[data-key=undo]").click()
+    css(browser, "button[data-key=undo]:not([disabled])")
+    stale = """document.querySelectorAll('input[name=number]').forEach(each => { each.value = '1' });
+        document.querySelector('button[data-key=undo]').click()"""
+    browser.execute_script(stale)
     until(lambda: "Another tab was faster" in text_of(browser, "main"))
     assert desk.text == text
     browser.close()
@@ -236,15 +237,50 @@ def test_it_answers_while_a_fine_field_is_solved(browser: webdriver.Chrome, loft
     until(lambda: job.process.poll() is not None)
 
 
-@pytest.mark.skipif(not can_build(), reason="this copy of the program has no book to make")
+def test_a_fine_field_is_shown_once_it_is_solved(browser: webdriver.Chrome, loft: Served) -> None:
+    """On a short box, to its end."""
+    browser.get(loft.first)
+    browser.get(f"{loft.base}/box/practice-supply")
+    typed(browser, f"{BOX}length", "0.50 m")
+    pressed(browser, "Solve it on the fine grid")
+    until(lambda: "On the fine grid, cells of 25 mm" in text_of(browser, "#loss"), 60.0)
+
+
 def test_the_book_is_built_and_downloaded(browser: webdriver.Chrome, loft: Served) -> None:
+    """Where this copy of the program makes books; where it does not, the page says so and offers none."""
     browser.get(loft.first)
     browser.get(f"{loft.base}/build")
+    if not can_build():
+        assert "has no book to make" in text_of(browser, "main")
+        assert browser.find_elements(By.CSS_SELECTOR, "#job button") == []
+        return
     pressed(browser, "Make the book")
     until(lambda: "Done" in text_of(browser, "#job"), 120.0)
     assert css(browser, "a[download]").get_attribute("href") == f"{loft.base}/book.zip"
     assert loft.page.jobs.archive is not None
     assert loft.page.jobs.archive.read_bytes().startswith(b"PK")
+
+
+def test_an_edge_is_moved_by_key_and_by_drag(browser: webdriver.Chrome, loft: Served) -> None:
+    """10 mm a press, the focus stays on the edge; a drag gives what a tape measure shows."""
+    browser.get(loft.first)
+    browser.get(f"{loft.base}/box/practice-supply")
+    length = f"#{BOX}length"
+    handle = ".handle[data-field='length']"
+    before = str(css(browser, length).get_attribute("value"))
+    css(browser, handle)
+    browser.execute_script(f'document.querySelector("{handle}").focus()')
+    ActionChains(browser, duration=0).send_keys(Keys.ARROW_RIGHT).perform()
+    until(lambda: css(browser, length).get_attribute("value") not in (before, ""))
+    moved = str(css(browser, length).get_attribute("value"))
+    assert parse(moved, "length") == pytest.approx(parse(before, "length") + 0.01)
+    until(lambda: not browser.find_elements(By.CSS_SELECTOR, "#section.stale"))
+    assert browser.execute_script("return document.activeElement.dataset.field") == "length"
+    ActionChains(browser, duration=50).drag_and_drop_by_offset(css(browser, handle), 40, 0).perform()
+    until(lambda: css(browser, length).get_attribute("value") not in (moved, ""))
+    dragged = str(css(browser, length).get_attribute("value"))
+    assert parse(dragged, "length") > parse(moved, "length") + 0.01
+    assert dragged == show(round(parse(dragged, "length"), 3), "length", "metric")
 
 
 def test_units_are_switched_for_all_of_it(browser: webdriver.Chrome, loft: Served) -> None:

@@ -92,6 +92,9 @@ class Views:
         return HTMLResponse(html, status)
 
     def _html(self, asked: Asked, part: bool, status: int) -> tuple[str, int]:
+        desk, now = self.page.desk, part or asked.query("now") == "1"
+        if not (now or desk.empty or self.page.bench.ready(desk.text, desk.name)):
+            return templates().get_template("wait.html").render(title=desk.name), 200  # what takes long comes after it
         try:
             name, context = self.page.view(asked)
         except NoView:

@@ -129,7 +129,9 @@ class Deeds:
         self.changed(form, edit.with_value(self.page.desk.text, ("units",), units), f"shown in {units} units")
 
     def _text(self, form: Form) -> None:
-        self.changed(form, form.get("text", "").replace("\r\n", "\n"), "the text itself")
+        text = form.get("text", "").replace("\r\n", "\n")
+        ends = "\r\n" if "\r\n" in self.page.desk.text else "\n"
+        self.changed(form, text.replace("\n", ends), "the text itself")
 
     def _begin(self, form: Form) -> None:
         from sordino.web.beginning import begun

@@ -54,7 +54,7 @@ def without(text: str, path: Path) -> str:
         for step in path[:-1]:
             holder = _inside(holder, step, make=False)
         del holder[path[-1]]
-    except (KeyError, IndexError, NoPlace):
+    except (KeyError, IndexError, TypeError, NoPlace):
         return text
     return tomlkit.dumps(document)
 
@@ -76,13 +76,13 @@ def _inside(holder: Any, step: str | int, make: bool) -> Any:
         if isinstance(step, int) and 0 <= step < len(holder):
             return holder[step]
         raise NoPlace(f"there is no number {step!r} in this list")
-    if not isinstance(holder, Mapping):
-        raise NoPlace(f"nothing lies inside {holder!r}")
+    if not isinstance(holder, Mapping) or not isinstance(step, str):
+        raise NoPlace(f"there is no {step!r} inside of this")
     if step not in holder:
         if not make:
             raise NoPlace(f"there is no {step!r}")
         _append(holder, str(step), tomlkit.inline_table())
-    return holder[cast(str, step)]
+    return holder[step]
 
 
 def _set(holder: Any, key: str | int, value: Any) -> None:
@@ -91,8 +91,8 @@ def _set(holder: Any, key: str | int, value: Any) -> None:
         if not (isinstance(key, int) and 0 <= key < len(holder)):
             raise NoPlace(f"there is no number {key!r} in this list")
         holder[key] = item
-    elif not isinstance(holder, Mapping):
-        raise NoPlace(f"nothing lies inside {holder!r}")
+    elif not isinstance(holder, Mapping) or not isinstance(key, str):
+        raise NoPlace(f"there is no {key!r} inside of this")
     elif key in holder:
         cast(Any, holder)[key] = item
     else:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import contextlib
 import json
 import re
+import shutil
 import subprocess
 import sys
 import threading
@@ -157,6 +158,13 @@ class Jobs:
             job.cancel()
         for job in running:
             job.end()
+        self.forget_book()
+
+    def forget_book(self) -> None:
+        """Throw away the last book and all that it was made in."""
+        if self.archive is not None:
+            shutil.rmtree(self.archive.parent, ignore_errors=True)
+            self.archive = None
 
 
 def solved(words: str, text: str, name: str, boxes: tuple[str, ...], size: float) -> Job:

@@ -158,6 +158,7 @@ class Parts:
         """Begin to make the book."""
         jobs, desk = self.page.jobs, self.page.desk
         if beyond.can_build() and not desk.empty and (jobs.asked is None or jobs.asked.stand != "running"):
+            jobs.forget_book()
             jobs.asked, jobs.archive = await run_in_threadpool(beyond.book, desk.text, desk.name)
         return self._progress()
 

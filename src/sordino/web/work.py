@@ -52,15 +52,29 @@ class Bench:
 
     known: OrderedDict[tuple[str, str, str | None], Looked] = field(default_factory=OrderedDict)
     lock: threading.Lock = field(default_factory=threading.Lock)
+    working: threading.Lock = field(default_factory=threading.Lock)
+    """Held by who assesses: the same is never worked out twice at once."""
+
+    def ready(self, text: str, name: str) -> bool:
+        """Whether a text has been assessed already."""
+        return (text, name, None) in self.known
 
     def looked(self, text: str, name: str, variant: str | None = None) -> Looked:
         """Assess a project text; a PlanError has every mistake in it."""
         key = (text, name, variant)
+        if (kept := self._kept(key)) is not None:
+            return kept
+        with self.working:
+            return self._kept(key) or self._made(key)
+
+    def _kept(self, key: tuple[str, str, str | None]) -> Looked | None:
+        """What is known of a state, unless more is known of its boxes by now."""
         with self.lock:
             kept = self.known.get(key)
-        if kept is not None and not _better_known(kept):
-            return kept
-        made = look(text, name, variant)
+        return kept if kept is not None and not _better_known(kept) else None
+
+    def _made(self, key: tuple[str, str, str | None]) -> Looked:
+        made = look(*key)
         with self.lock:
             self.known[key] = made
             self.known.move_to_end(key)

@@ -33,6 +33,12 @@
     return place.id === "field" && at ? place.dataset.src.replace(/at=[^&]*/, "at=" + at.value) : place.dataset.src;
   }
   function later() {
+    const ended = document.querySelector(".job[data-job='fields'][data-stand='done']");
+    if (ended && !ended.seen) {  // the finer field is there: show what it says
+      ended.seen = true;
+      const loss = document.getElementById("loss");
+      if (loss) loss.asked = "";
+    }
     for (const place of document.querySelectorAll(".later[data-src]")) {
       const source = wanted(place);
       if (place.asked === source) continue;
@@ -48,8 +54,11 @@
       const answer = await fetch(source);
       const html = await answer.text();
       if (!current() || answer.status === 204) return;
+      const at = place.contains(document.activeElement) ? document.activeElement.dataset.field : "";
       place.innerHTML = html;
       htmx.process(place);
+      const again = at && place.querySelector(`[data-field="${CSS.escape(at)}"]`);
+      if (again) again.focus();
     } catch { /* the program was ended */ }
     if (current()) place.classList.remove("stale");
   }
@@ -138,6 +147,7 @@
   });
   function moved(handle, metres) {
     const steps = handle.dataset.field.split(".").map(step => (/^\d+$/.test(step) ? Number(step) : step));
+    handle.dataset.value = metres;
     post("/change", { path: JSON.stringify(["box", handle.dataset.box, ...steps]), metres: String(metres) });
   }
   let held = null;
@@ -198,6 +208,7 @@
   });
 
   later();
+  if (page() && page().dataset.wait) renewed();
   widthTold();
   setTimeout(pulse, 300);
 })();

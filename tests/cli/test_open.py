@@ -1,0 +1,40 @@
+"""`sordino open` as a shell sees it: an address, a page behind it, a quiet end."""
+
+from __future__ import annotations
+
+import os
+import signal
+import subprocess
+import sys
+import urllib.request
+from http.cookiejar import CookieJar
+from pathlib import Path
+
+from click.testing import CliRunner
+
+from sordino.cli.main import main
+from sordino.cli.new import STARTER, bundled
+
+RUN = (sys.executable, "-c", "from sordino.cli.main import main; main()", "open", "--no-browser")
+
+
+def test_a_file_that_is_not_there_is_told() -> None:
+    result = CliRunner().invoke(main, ["open", "none.toml"], prog_name="sordino")
+    assert result.exit_code == 2
+    assert "there is no such file" in result.stderr
+
+
+def test_it_prints_an_address_answers_there_and_ends_quietly(tmp_path: Path) -> None:
+    path = tmp_path / "booth.toml"
+    path.write_text(bundled(STARTER), encoding="utf-8")
+    pipes = {"stdout": subprocess.PIPE, "stderr": subprocess.PIPE, "text": True}
+    with subprocess.Popen([*RUN, str(path)], env={**os.environ}, **pipes) as program:  # type: ignore[call-overload]
+        address = program.stdout.readline().split()[-1]
+        door = urllib.request.build_opener(urllib.request.HTTPCookieProcessor(CookieJar()))
+        with door.open(address, timeout=20) as answer:
+            assert "booth.toml" in answer.read().decode()
+        program.send_signal(signal.SIGINT)
+        assert program.wait(15) in (0, 130)
+        assert program.stderr.read().strip() == ""
+    assert path.read_text("utf-8") == bundled(STARTER)
+    assert [each.name for each in tmp_path.iterdir()] == ["booth.toml"]
