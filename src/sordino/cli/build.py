@@ -6,6 +6,7 @@ import sys
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 from datetime import date
+from itertools import count as count_up
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -28,6 +29,8 @@ if TYPE_CHECKING:
     from sordino.report.book.paper import Paper
 
 KINDS = ("book", "sheets", "parts", "lists", "models")
+WORKING, WRITING = (0, 70), (70, 99)
+"""Percent from and to which the two halves of the work are told."""
 Told = Callable[[str], None]
 Prices = Mapping[str, "Price"]
 
@@ -50,6 +53,7 @@ Prices = Mapping[str, "Price"]
 )
 @click.option("--paper", type=click.Choice(["a4", "letter"]), help="[default: letter where units are inch, else a4]")
 @click.option("--json", "as_json", is_flag=True, help="Print what is made as JSON, in millimetres, for machines.")
+@click.option("--percent", is_flag=True, hidden=True, help="Tell progress as lines on stderr, for the page.")
 def command(
     file: str,
     out: str | None,
@@ -59,6 +63,7 @@ def command(
     prices: str | None,
     paper: str | None,
     as_json: bool,
+    percent: bool,
 ) -> int:
     """Write the build book of the boxes of the project in FILE into a folder.
 
@@ -164,7 +169,7 @@ def _write(book: Material, folder: Path, kinds: tuple[str, ...], quiet: bool) ->
     from sordino.report.book.text import answer
 
     files = tuple(files_of(book, kinds))
-    with _progress(len(files)) as tell:
+    with _progress(len(files), WRITING) as tell:
         write_folder(folder, _made(files, tell), summary(book))
     if quiet:
         return
@@ -197,7 +202,7 @@ def _material(
     from sordino.report.book.folder import last_book
     from sordino.report.book.material import Material
 
-    with _progress(4 + len(boxes)) as tell:
+    with _progress(4 + len(boxes), WORKING) as tell:
         tell("sheets and bars")
         cut = cutting(boxes, plan.build, plan.units)
         tell("what to buy")
@@ -233,8 +238,11 @@ def _box(plan: Plan, one: Kit, tell: Told) -> BoxMaterial:
 
 
 @contextmanager
-def _progress(length: int) -> Iterator[Told]:
-    """A bar on stderr with what is being made, where there is a terminal."""
+def _progress(length: int, span: tuple[int, int]) -> Iterator[Told]:
+    """A bar on stderr with what is being made, where there is a terminal; lines of percent where they are asked for."""
+    if click.get_current_context().params.get("percent"):
+        yield _percents(length, span)
+        return
     made: ProgressBar[str] = click.progressbar(
         length=length, file=sys.stderr, item_show_func=lambda item: item or "", hidden=not sys.stderr.isatty()
     )
@@ -244,3 +252,13 @@ def _progress(length: int) -> Iterator[Told]:
             bar.update(1, words)
 
         yield tell
+
+
+def _percents(length: int, span: tuple[int, int]) -> Told:
+    told = count_up(1)
+
+    def tell(words: str) -> None:
+        share = min(next(told) / length, 1.0)
+        click.echo(f"{span[0] + share * (span[1] - span[0]):.0f} % {words}", err=True)
+
+    return tell

@@ -43,6 +43,7 @@ def command(out: str) -> int:
     for name in (EXAMPLE, *results):
         click.echo(f"  {folder / name}")
     click.echo(f"Next: change {project} and run: sordino assess {project}")
+    click.echo(f"Or work on it in the browser: sordino open {project}")
     return 0
 
 

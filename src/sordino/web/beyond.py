@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import importlib
-import importlib.util
 import os
 import re
 import shutil
@@ -16,8 +14,6 @@ from sordino.plan.statement import Plan
 from sordino.web.jobs import Job, begun
 
 PROGRAM = "from sordino.cli.main import main; main()"
-MODELLING = "sordino.build.model"
-MEASURING = "sordino.measure.measurement"
 KINDS = {".wav": (b"RIFF", b"RF64"), ".flac": (b"fLaC",)}
 """Recordings that are taken, with what such a file begins with."""
 MOST = 400
@@ -26,28 +22,15 @@ LONGEST = 80
 _UNFIT = re.compile(r"[^A-Za-z0-9 ._-]+")
 
 
-def can_build() -> bool:
-    """Whether this copy of the program makes books."""
-    return importlib.util.find_spec("sordino.cli.build") is not None
-
-
-def can_model() -> bool:
-    """Whether this copy of the program makes models of boxes."""
-    return importlib.util.find_spec("sordino.build") is not None and importlib.util.find_spec(MODELLING) is not None
-
-
 def model(plan: Plan, key: str) -> bytes:
     """A box as a model in space, a GLB file; a Refusal if it can't be made."""
-    kits = importlib.import_module("sordino.build.kit").kits(plan)
-    kit = next((each for each in kits if each.box == key), None)
-    if kit is None:
+    from sordino.build import kit as boxes
+    from sordino.build import model as space
+
+    made = next((each for each in boxes.kits(plan) if each.name == key), None)
+    if made is None:
         raise Refusal("there is no such box to be built", "load the page again")
-    return bytes(importlib.import_module(MODELLING).model(kit))
-
-
-def can_measure() -> bool:
-    """Whether this copy of the program reads recordings."""
-    return importlib.util.find_spec("sordino.measure") is not None and importlib.util.find_spec(MEASURING) is not None
+    return space.model(made)
 
 
 def book(text: str, name: str) -> tuple[Job, Path]:
@@ -55,7 +38,7 @@ def book(text: str, name: str) -> tuple[Job, Path]:
     place = Path(tempfile.mkdtemp(prefix="sordino-book-"))
     project, folder = place / Path(name).name, place / "book"
     project.write_text(text, encoding="utf-8")
-    arguments = ("-c", PROGRAM, "build", str(project), "--out", str(folder))
+    arguments = ("-c", PROGRAM, "build", str(project), "--out", str(folder), "--percent")
     job = begun("book", "the build book", 100, arguments, finished=lambda: _packed(folder))
     return job, folder.with_suffix(".zip")
 
@@ -66,13 +49,15 @@ def _packed(folder: Path) -> None:
 
 def measured(plan: Plan, name: str, folder: Path) -> str:
     """What a test of the project gave, in words."""
-    found = importlib.import_module(MEASURING).measure(plan, name, folder)
-    return str(importlib.import_module("sordino.report.measured").measured_text(plan, found, None))
+    from sordino.measure.measurement import measure
+    from sordino.report.measured import measured_text
+
+    return measured_text(plan, measure(plan, name, folder))
 
 
 def tests(plan: Plan) -> tuple[str, ...]:
     """Names of the tests that the project states."""
-    return tuple(getattr(plan, "test", ()))
+    return tuple(plan.test)
 
 
 def recordings(folder: Path) -> tuple[str, ...]:

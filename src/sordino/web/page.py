@@ -81,7 +81,7 @@ class Page:
         if steps == ["compare"]:
             return "compare.html", frame | {"variants": variants(looked.source)}
         if steps == ["build"]:
-            return "build.html", frame | {"can_build": beyond.can_build()}
+            return "build.html", frame
         if steps == ["measure"]:
             return "measure.html", frame | self._measuring(looked)
         raise NoView(asked.path)
@@ -175,13 +175,12 @@ class Page:
 
     def _box(self, looked: Looked, key: str, asked: Asked) -> dict[str, Any]:
         at = _frequency(asked.query("at"))
-        return {"waiting": key in looked.waiting, "at": at, "can_model": beyond.can_model()}
+        return {"waiting": key in looked.waiting, "at": at}
 
     def _measuring(self, looked: Looked) -> dict[str, Any]:
         return {
             "most": beyond.MOST,
             "recordings": beyond.recordings(self.desk.folder),
-            "can_measure": beyond.can_measure(),
             "tests": beyond.tests(looked.plan),
         }
 

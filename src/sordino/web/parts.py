@@ -157,7 +157,7 @@ class Parts:
     async def _build(self, request: Request) -> Response:
         """Begin to make the book."""
         jobs, desk = self.page.jobs, self.page.desk
-        if beyond.can_build() and not desk.empty and (jobs.asked is None or jobs.asked.stand != "running"):
+        if not desk.empty and (jobs.asked is None or jobs.asked.stand != "running"):
             jobs.forget_book()
             jobs.asked, jobs.archive = await run_in_threadpool(beyond.book, desk.text, desk.name)
         return self._progress()
@@ -175,7 +175,7 @@ class Parts:
     def _glb(self, request: Request) -> Response:
         try:
             key = self._key(request)
-            made = beyond.model(self.page.looked().plan, key) if beyond.can_model() else None
+            made = beyond.model(self.page.looked().plan, key)
         except (NoView, SordinoError):
             made = None
         if made is None:
@@ -194,7 +194,7 @@ class Parts:
 
     def _test(self, request: Request) -> dict[str, Any]:
         looked, key = self.page.looked(), str(request.path_params["key"])
-        if not beyond.can_measure() or key not in beyond.tests(looked.plan):
+        if key not in beyond.tests(looked.plan):
             raise NoView(key)
         return {"text": beyond.measured(looked.plan, key, self.page.desk.folder)}
 
