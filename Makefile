@@ -29,11 +29,18 @@ browser: ## a real browser for the tests of the page: installed if it is missing
 			exit 1; \
 		fi; }
 
+# The suite runs in two halves at once, a core for each; what is not in the first is in the second.
+HALF := tests/web tests/published tests/laws tests/measure tests/build tests/assess
+ALL := $(patsubst %/.,%,$(wildcard tests/*/.)) $(wildcard tests/test_*.py)
+OTHER := $(filter-out $(HALF) tests/__pycache__,$(ALL))
+
 test: $(READY) browser ## everything: style, types, the whole suite
 	$(BIN)/ruff check .
 	$(BIN)/ruff format --check .
 	$(BIN)/mypy
-	$(BIN)/python -m pytest
+	@$(BIN)/python -m pytest -p no:cacheprovider $(HALF) & half=$$!; \
+	$(BIN)/python -m pytest -p no:cacheprovider $(OTHER); other=$$?; \
+	wait $$half && exit $$other
 
 evidence: $(READY) ## every check against a published source, as one table
 	@$(BIN)/python -m pytest tests/published --evidence -p no:cacheprovider > build-evidence.txt 2>&1; status=$$?; \
