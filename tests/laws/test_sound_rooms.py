@@ -109,7 +109,7 @@ def test_a_single_leaf_beats_its_mass_only_above_coincidence(mass: float, critic
     ours = single_leaf_loss(f, mass, critical, loss_factor)
     assert (ours >= 0.0).all()
     halfway = single_leaf_loss(np.sqrt(f[1:] * f[:-1]), mass, critical, loss_factor)
-    assert (np.abs(halfway - (ours[1:] + ours[:-1]) / 2.0) < 0.05).all(), "a jump of twice that, or a spike"
+    assert (np.abs(halfway - (ours[1:] + ours[:-1]) / 2.0) < 0.08).all(), "a jump of twice that, or a spike"
     normal = 10.0 * np.log10(1.0 + (np.pi * f * mass / (1.204 * 343.2)) ** 2)
     below = f < 0.8 * critical
     assert (ours <= normal + 1e-9)[below].all()
