@@ -8,7 +8,6 @@ from functools import lru_cache
 from sordino.physics.climate import moist
 from sordino.physics.climate.people import OUTDOORS
 from sordino.plan.climate import CONDITIONS, MONTHS, Weather
-from sordino.plan.room import Space
 from sordino.plan.site import Site
 from sordino.plan.statement import Plan
 from sordino.tables import table
@@ -109,8 +108,3 @@ def weather_known(plan: Plan, condition: str) -> bool:
     named = plan.site.model_fields_set
     from_days = {"summer_month": {"summer_day", "humid_night"}, "winter_month": {"winter"}}
     return condition in named or from_days.get(condition, {condition}) <= named
-
-
-def space_known(space: Space, condition: str) -> bool:
-    """Whether the air of a space in a condition is stated."""
-    return condition in space.air or space.kind in ("outside", "window")

@@ -50,11 +50,6 @@ def wall_temperature_round(
     return float(outside + (inside - outside) * film_share / (wall + film_share))
 
 
-def reaching(temperature: float, vapour: float) -> float:
-    """Relative humidity at a surface of a temperature under a vapour pressure in Pa; more than 1 is water."""
-    return vapour / saturation_pressure(temperature)
-
-
 def is_wet(temperature: float, vapour: float, margin: float = 1.0) -> bool:
     """Whether a surface lies below the dew point plus a margin in K."""
     return vapour > saturation_pressure(temperature - margin)
