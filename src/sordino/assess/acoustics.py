@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from sordino.assess.carriage import Carriage, carriage
 from sordino.assess.places import Field, fields
@@ -14,36 +14,52 @@ from sordino.plan.statement import Plan
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Acoustics:
-    """Fields of all places and carriages of all routes of one plan."""
+    """Fields of all places and routes of one plan; what a route carries is worked out when it is first asked for."""
 
     plan: Plan
     air: Air
     stations: Stations
     fields: dict[str, Field]
-    carriages: tuple[Carriage, ...]
+    routes: tuple[Route, ...]
+    known: dict[Route, Carriage] = field(default_factory=dict)
 
-    def to(self, place: str) -> tuple[Carriage, ...]:
-        """Carriages that end at a room or space."""
-        return tuple(c for c in self.carriages if c.route.end.place == place and c.route.end.kind != "mover")
+    @property
+    def carriages(self) -> tuple[Carriage, ...]:
+        """What every route carries."""
+        return tuple(self.carried(route) for route in self.routes)
 
-    def into_mover(self, end: End) -> tuple[Carriage, ...]:
-        """Carriages that end at one port of a mover."""
-        return tuple(c for c in self.carriages if c.route.end == end)
+    def carried(self, route: Route) -> Carriage:
+        """What one route carries."""
+        if route not in self.known:
+            self.known[route] = carriage(self.stations, route)
+        return self.known[route]
+
+    def to(self, place: str) -> tuple[Route, ...]:
+        """Routes that end at a room or space."""
+        return tuple(route for route in self.routes if route.end.place == place and route.end.kind != "mover")
+
+    def into_mover(self, end: End) -> tuple[Route, ...]:
+        """Routes that end at one port of a mover."""
+        return tuple(route for route in self.routes if route.end == end)
+
+    def past(self, place: str) -> tuple[Route, ...]:
+        """Routes with a part that lies within a room or space."""
+        lying = {name for name, run in self.plan.run.items() if any(part.within == place for part in run.parts)}
+        return tuple(route for route in self.routes if any(leg.run in lying for leg in route.legs))
 
 
 def acoustics(plan: Plan, air: Air) -> Acoustics:
     """All that the modes share."""
-    stations = Stations(plan, air)
     return Acoustics(
         plan=plan,
         air=air,
-        stations=stations,
+        stations=Stations(plan, air),
         fields=fields(plan, air.sound_speed),
-        carriages=tuple(carriage(stations, route) for route in routes(plan) if _matters(plan, route)),
+        routes=tuple(route for route in routes(plan) if _matters(route)),
     )
 
 
-def _matters(plan: Plan, route: Route) -> bool:
+def _matters(route: Route) -> bool:
     """Leave out routes that nobody listens at: from mover to mover, and from a room's duct back into itself."""
     if route.start.kind == route.end.kind == "mover":
         return False

@@ -54,16 +54,16 @@ def breakouts(model: Acoustics, place: str, gain: Bands, state: AirState) -> Ite
     def strength(carried: Carriage, station: Station) -> Strength:
         return fan_strength(model, carried.route.start, setting)
 
-    ways = [carried for carried in model.carriages if carried.route.start.kind == "mover"]
+    ways = [model.carried(route) for route in model.past(place) if route.start.kind == "mover"]
     yield from _through_walls(model, place, gain, ways, strength, lambda station: made(model, station, state))
 
 
 def breakouts_from(model: Acoustics, place: str, gain: Bands, levels: dict[str, Strength]) -> Iterator[Contribution]:
     """Sound of other places that is in the ducts and leaves them by their walls inside a place."""
     ways = [
-        carried
-        for carried in model.carriages
-        if carried.route.start.kind != "mover" and carried.route.start.place in levels
+        model.carried(route)
+        for route in model.past(place)
+        if route.start.kind != "mover" and route.start.place in levels
     ]
 
     def strength(carried: Carriage, station: Station) -> Strength:

@@ -45,7 +45,7 @@ def cases(
 ) -> Iterator[tuple[Skin, str, tuple[Airs, ...]]]:
     """Every face in every condition, with its states: air off, then each mode in which air moves through its run."""
     known: dict[tuple[str, str, str], tuple[Airs, ...]] = {}
-    for skin in (each for each in skins(plan) if subject in ("", each.subject)):
+    for skin in skins(plan, subject):
         for condition in conditions:
             key = (skin.run, skin.within, condition)
             if key not in known:

@@ -11,7 +11,7 @@ from sordino.assess.acoustics import Acoustics
 from sordino.assess.airflow import AirState
 from sordino.assess.carriage import Carriage
 from sordino.assess.contribution import Contribution, Row
-from sordino.assess.routes import End
+from sordino.assess.routes import End, Route
 from sordino.assess.sources import Strength, port_power, through_mover
 from sordino.assess.spread import Spread, half_width, joined
 from sordino.assess.stations import Station
@@ -57,10 +57,10 @@ def terminal_noise(model: Acoustics, carried: Carriage, state: AirState) -> Band
 def from_fans(model: Acoustics, place: str, gain: Gain, field: Spread, state: AirState) -> Iterator[Contribution]:
     """Fan noise by every route from a mover's port to a place, each with its schedule."""
     setting = model.plan.mode[state.mode]
-    for carried in model.to(place):
-        if carried.route.start.kind != "mover":
+    for route in model.to(place):
+        if route.start.kind != "mover":
             continue
-        strength = fan_strength(model, carried.route.start, setting)
+        carried, strength = model.carried(route), fan_strength(model, route.start, setting)
         yield Contribution(
             cause="fan",
             origin=carried.route.start.place,
@@ -141,11 +141,11 @@ def from_places(
     model: Acoustics, place: str, gain: Gain, field: Spread, levels: dict[str, Strength]
 ) -> Iterator[Contribution]:
     """Sound of other rooms and of outdoors that comes in by the openings of their ducts."""
-    for carried in model.to(place):
-        start = carried.route.start
+    for route in model.to(place):
+        start = route.start
         if start.kind == "mover" or start.place not in levels:
             continue
-        strength = levels[start.place]
+        carried, strength = model.carried(route), levels[start.place]
         yield Contribution(
             cause="outdoors" if start.kind == "space" else "source",
             origin=start.place,
@@ -162,15 +162,15 @@ def _through_movers(
     model: Acoustics, place: str, gain: Gain, field: Spread, levels: dict[str, Strength]
 ) -> Iterator[Contribution]:
     """The same where a mover lies between: into one end of a stream, out of the other."""
-    for last in model.to(place):
-        if last.route.start.kind != "mover":
+    for route in model.to(place):
+        if route.start.kind != "mover":
             continue
-        mover = model.plan.mover[last.route.start.place]
-        for first in _beyond(model, last.route.start):
-            origin = first.route.start.place
+        mover = model.plan.mover[route.start.place]
+        for before in _beyond(model, route.start):
+            origin = before.start.place
             if origin == place or origin not in levels:
                 continue
-            loss = through_mover(mover)
+            first, last, loss = model.carried(before), model.carried(route), through_mover(mover)
             width = {f"sound passing through {last.route.start.place}": np.full(9, 5.0)}
             yield Contribution(
                 cause="outdoors" if first.route.start.kind == "space" else "source",
@@ -182,27 +182,25 @@ def _through_movers(
             )
 
 
-def _beyond(model: Acoustics, port: End) -> Iterator[Carriage]:
-    """Carriages from places into the other end of the stream that a port belongs to."""
+def _beyond(model: Acoustics, port: End) -> Iterator[Route]:
+    """Routes from places into the other end of the stream that a port belongs to."""
     for stream in model.plan.mover[port.place].streams:
         if port.port in stream:
             other = next(end for end in stream if end != port.port)
-            for carried in model.into_mover(End("mover", port.place, other)):
-                if carried.route.start.kind != "mover":
-                    yield carried
+            for route in model.into_mover(End("mover", port.place, other)):
+                if route.start.kind != "mover":
+                    yield route
 
 
 def _listening(model: Acoustics, place: str) -> tuple[Carriage, ...]:
     """Carriages by which the stations before each opening of a place are heard: from movers if there are any."""
-    arriving = model.to(place)
-    by_opening: dict[str, list[Carriage]] = {}
-    for carried in arriving:
-        by_opening.setdefault(carried.route.legs[-1].run, []).append(carried)
-    chosen = []
+    by_opening: dict[str, list[Route]] = {}
+    for route in model.to(place):
+        by_opening.setdefault(route.legs[-1].run, []).append(route)
+    chosen: list[Route] = []
     for group in by_opening.values():
-        movers = [carried for carried in group if carried.route.start.kind == "mover"]
-        chosen += movers or group
-    return tuple(chosen)
+        chosen += [route for route in group if route.start.kind == "mover"] or group
+    return tuple(model.carried(route) for route in chosen)
 
 
 def schedule(model: Acoustics, carried: Carriage, strength: Bands, gain: Bands, state: AirState) -> tuple[Row, ...]:

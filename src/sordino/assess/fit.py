@@ -9,11 +9,7 @@ from typing import Any
 from sordino.assess.finding import Finding, standing
 from sordino.assess.weight import built, scatter
 from sordino.elements.box_pieces import outer_profile, outer_sides
-from sordino.physics.structure.clearance import (
-    goes_in,
-    outline,
-    surrounded,
-)
+from sordino.physics.structure.clearance import Around, goes_in, outline
 from sordino.plan.stand import Clear, Stand
 from sordino.plan.statement import Plan
 from sordino.units import show
@@ -93,6 +89,15 @@ def fits(plan: Plan, only: Collection[str] | None = None) -> tuple[Fit, ...]:
     )
 
 
+def stands_in(plan: Plan, key: str) -> bool | None:
+    """Whether a box or machine goes where it is to stand; None if no clear space is stated or its size is unknown."""
+    stand = plan.stand.get(key)
+    shape = wrapped(plan, key, shape_of(plan, key)) if stand is not None else None
+    if stand is None or stand.clear is None or shape is None:
+        return None
+    return goes_into(shape, _beyond(plan, key, stand), stand.clear)
+
+
 def _beyond(plan: Plan, key: str, stand: Stand) -> Stand:
     """The stand with only what its wrap is thicker than that of the box."""
     part = built(plan, key) if key in plan.box else None
@@ -135,25 +140,25 @@ def goes_into(shape: Shape, stand: Stand, clear: Clear) -> bool:
     ring, depth = _turned(shape, stand)
     if depth + 2.0 * (stand.wrap + stand.room("ends")) > clear.length + 1e-9:
         return False
-    below, above, aside = (stand.wrap + stand.room(side) for side in ("below", "above", "aside"))
-    return goes_in(surrounded(ring, below, above, aside), clear.corners)
+    around = Around(**{side: stand.wrap + stand.room(side) for side in ("below", "above", "aside")})
+    return goes_in(ring, clear.corners, around)
 
 
 def _turned(shape: Shape, stand: Stand) -> tuple[tuple[tuple[float, float], ...], float]:
     """The section that lies in the clear space's cross-section, and how far it reaches along it."""
     length, width, height = shape.length, shape.width, shape.height
+    if stand.lengthwise == "along":
+        return (_rectangle(height, width) if stand.on_side else _rectangle(width, height)), length
+    if stand.lengthwise == "across" and stand.on_side:
+        return _rectangle(length, width), height
+    if stand.lengthwise == "up" and not stand.on_side:
+        return _rectangle(width, length), height
     profile = outline(length, height, _kept(shape, shape.left), _kept(shape, shape.right))
-    upright = tuple((height - z, x) for x, z in profile)
-    plain = (0.0, 0.0)
-    turned = {
-        ("along", False): (outline(width, height, plain, plain), length),
-        ("along", True): (outline(height, width, plain, plain), length),
-        ("across", False): (profile, width),
-        ("across", True): (outline(length, width, plain, plain), height),
-        ("up", False): (outline(width, length, plain, plain), height),
-        ("up", True): (upright, width),
-    }
-    return turned[stand.lengthwise, stand.on_side]
+    return (profile if stand.lengthwise == "across" else tuple((height - z, x) for x, z in profile)), width
+
+
+def _rectangle(across: float, up: float) -> tuple[tuple[float, float], ...]:
+    return outline(across, up, (0.0, 0.0), (0.0, 0.0))
 
 
 def _kept(shape: Shape, cut: tuple[float, float]) -> tuple[float, float]:

@@ -48,11 +48,12 @@ class Isolation:
 
 def isolations(model: Acoustics) -> tuple[Isolation, ...]:
     """Every ordered pair of rooms that a shell or a duct joins."""
-    pairs = (_isolation(model, source, receiver) for source, receiver in permutations(model.plan.room, 2))
+    pairs = (isolation(model, source, receiver) for source, receiver in permutations(model.plan.room, 2))
     return tuple(pair for pair in pairs if pair.shell is not None or pair.ducts is not None)
 
 
-def _isolation(model: Acoustics, source: str, receiver: str) -> Isolation:
+def isolation(model: Acoustics, source: str, receiver: str) -> Isolation:
+    """From one room to another."""
     unit, field = {source: Strength(levels=np.zeros(9), spread={})}, model.fields[receiver]
     by_duct = [
         *from_places(model, receiver, lambda run: field.gain, {}, unit),

@@ -38,12 +38,16 @@ class Skin:
     emissivity: float
 
 
-def skins(plan: Plan) -> tuple[Skin, ...]:
-    """Every face, told apart by what it is made of and how it lies, of all parts that lie in a known place."""
+def skins(plan: Plan, subject: str = "") -> tuple[Skin, ...]:
+    """Every face, told apart by what it is made of and how it lies, of all parts that lie in a known place.
+
+    Of one subject only if one is named: a box, or a run for its ducts.
+    """
     found: list[Skin] = []
     for name, run in plan.run.items():
         for index, part in enumerate(run.parts):
-            if part.within is not None:
+            mine = part.box if isinstance(part, BuiltBox) else name
+            if part.within is not None and subject in ("", mine):
                 found += _of_part(name, index, part)
     return tuple(found)
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from sordino.elements.box_planes import Flat, Frame, Plane, area, cut_flat, dot
+from sordino.elements.box_planes import Flat, Frame, Plane, area, borders, cut_flat, dot
 from sordino.elements.box_sheets import frames
 from sordino.physics.wave import prism as wave
 
@@ -33,7 +33,7 @@ def inside_faces(prism: wave.Prism) -> tuple[InsideFace, ...]:
 
 def _face(name: str, bases: dict[str, Frame]) -> InsideFace:
     walls = tuple(wall for wall in inside_planes(bases) if wall.name != name)
-    ring = tuple(point for point, _ in cut_flat(bases[name], 0.0, 0.0, walls))
+    ring = tuple(point for point, _ in cut_flat(0.0, 0.0, borders(bases[name], walls)))
     pose, outline = settled(bases[name], (ring,))
     return InsideFace(name=name, outline=outline[0], pose=pose)
 

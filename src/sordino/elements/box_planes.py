@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import hypot
+from math import dist
 
 from sordino.physics.wave import prism as wave
 
@@ -43,23 +43,48 @@ class Plane:
     offset: float
 
 
-def cut_flat(frame: Frame, low: float, high: float, limits: tuple[Plane, ...]) -> Tagged:
-    """What lies inside all planes at some height from `low` to `high` over the frame's plane, seen from outside.
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Border:
+    """A plane as a frame sees it: a u + b v + c w <= bound lies inside."""
+
+    name: str
+    a: float
+    b: float
+    c: float
+    bound: float
+
+
+def borders(frame: Frame, limits: tuple[Plane, ...]) -> tuple[Border, ...]:
+    """Planes in a frame's own directions."""
+    return tuple(
+        Border(
+            name=plane.name,
+            a=dot(plane.normal, frame.u),
+            b=dot(plane.normal, frame.v),
+            c=dot(plane.normal, frame.n),
+            bound=plane.offset - dot(plane.normal, frame.origin),
+        )
+        for plane in limits
+    )
+
+
+def cut_flat(low: float, high: float, limits: tuple[Border, ...]) -> Tagged:
+    """What lies inside all borders at some height from `low` to `high` over the frame's plane, seen from outside.
 
     With `low` above `high`, what lies inside them at all heights between the two.
     """
     polygon: Tagged = [((-FAR, -FAR), ""), ((FAR, -FAR), ""), ((FAR, FAR), ""), ((-FAR, FAR), "")]
-    for plane in limits:
-        a, b, c = (dot(plane.normal, way) for way in (frame.u, frame.v, frame.n))
-        nearest = min(c * low, c * high) if low <= high else max(c * low, c * high)
-        bound = plane.offset - dot(plane.normal, frame.origin) - nearest
-        polygon = _clipped(polygon, (a, b), bound, plane.name)
+    nearest = min if low <= high else max
+    for each in limits:
+        polygon = _clipped(polygon, (each.a, each.b), each.bound - nearest(each.c * low, each.c * high), each.name)
     return polygon
 
 
 def _clipped(polygon: Tagged, normal: Flat, bound: float, tag: str) -> Tagged:
     """What of a convex polygon lies below `bound` along a direction."""
     sides = [normal[0] * p[0] + normal[1] * p[1] - bound for p, _ in polygon]
+    if all(side <= 0.0 for side in sides):
+        return polygon
     kept: Tagged = []
     for index, (point, edge) in enumerate(polygon):
         after, here, there = (index + 1) % len(polygon), sides[index], sides[(index + 1) % len(polygon)]
@@ -80,7 +105,7 @@ def _distinct(polygon: Tagged) -> Tagged:
     found = [
         (point, tag)
         for index, (point, tag) in enumerate(polygon)
-        if hypot(*(a - b for a, b in zip(point, polygon[(index + 1) % len(polygon)][0], strict=True))) > wave.FLAT
+        if dist(point, polygon[(index + 1) % len(polygon)][0]) > wave.FLAT
     ]
     return found if len(found) > 2 else []
 

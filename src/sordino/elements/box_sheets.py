@@ -14,7 +14,7 @@ from math import asin, hypot, radians
 
 from sordino.elements import buildup
 from sordino.elements.box import Box
-from sordino.elements.box_planes import Flat, Frame, Plane, Tagged, Vector, area, cut_flat, dot
+from sordino.elements.box_planes import Flat, Frame, Plane, Tagged, Vector, area, borders, cut_flat, dot
 from sordino.physics.wave import prism as wave
 
 STEEPEST = radians(45.5)
@@ -207,9 +207,10 @@ def sheet_between(
     name: str, level: int, layer: buildup.Layer, damped: bool, frame: Frame, depth: float, limits: tuple[Plane, ...]
 ) -> Sheet:
     """The sheet of that depth on the frame's plane, between other planes."""
-    inner, middle, outer = (cut_flat(frame, w, w, limits) for w in (0.0, depth / 2.0, depth))
-    blank = cut_flat(frame, 0.0, depth, limits)
-    tilt = {plane.name: asin(max(-1.0, min(1.0, dot(plane.normal, frame.n)))) for plane in limits}
+    seen = borders(frame, limits)
+    inner, middle, outer = (cut_flat(w, w, seen) for w in (0.0, depth / 2.0, depth))
+    blank = cut_flat(0.0, depth, seen)
+    tilt = {each.name: asin(max(-1.0, min(1.0, each.c))) for each in seen}
     return Sheet(
         face=name,
         level=level,
@@ -220,7 +221,7 @@ def sheet_between(
         inner=_points(inner),
         outer=_points(outer),
         blank=_points(blank),
-        core=_points(cut_flat(frame, depth, 0.0, limits)),
+        core=_points(cut_flat(depth, 0.0, seen)),
         ends=tuple(tag for _, tag in blank),
         tilts=tuple(tilt[tag] for _, tag in blank),
         middle=area(_points(middle)),

@@ -6,7 +6,6 @@ from dataclasses import replace
 
 from sordino.assess.acoustics import Acoustics
 from sordino.assess.boxes import unsolved, with_fields
-from sordino.assess.carriage import carriage
 from sordino.assess.stations import Stations
 from sordino.plan.statement import Plan
 
@@ -21,11 +20,8 @@ def acoustics_again(before: Acoustics, plan: Plan) -> Acoustics:
     if not reached:
         return replace(before, plan=plan)
     plan = plan if unsolved(before.plan) else with_fields(plan, before.air)
-    stations = Stations(plan, before.air)
-    carriages = tuple(
-        carriage(stations, each.route) if each.route.legs[0].run in reached else each for each in before.carriages
-    )
-    return replace(before, plan=plan, stations=stations, carriages=carriages)
+    kept = {route: each for route, each in before.known.items() if route.legs[0].run not in reached}
+    return replace(before, plan=plan, stations=Stations(plan, before.air), known=kept)
 
 
 def joined(plan: Plan, runs: set[str]) -> set[str]:

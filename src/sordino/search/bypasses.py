@@ -13,7 +13,7 @@ import numpy as np
 from sordino.assess.acoustics import Acoustics
 from sordino.assess.assessment import Assessment
 from sordino.assess.finding import Finding
-from sordino.assess.isolation import MARGIN, Isolation, isolations
+from sordino.assess.isolation import MARGIN, Isolation, isolation
 from sordino.plan.statement import Plan
 from sordino.search.again import acoustics_again
 from sordino.search.changes import Change, in_run
@@ -78,8 +78,7 @@ def _treatments(plan: Plan, pair: Isolation, done: tuple[str, ...]) -> list[Chan
 
 def _after(model: Acoustics, pair: Isolation, change: Change) -> tuple[Acoustics, Isolation]:
     changed = acoustics_again(model, change.edit(model.plan))
-    found = isolations(changed)
-    return changed, next(each for each in found if (each.source, each.receiver) == (pair.source, pair.receiver))
+    return changed, isolation(changed, pair.source, pair.receiver)
 
 
 def least_lead(pair: Isolation) -> float:

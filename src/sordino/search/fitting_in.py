@@ -8,7 +8,7 @@ from math import ceil, floor
 from sordino.assess.assessment import Assessment
 from sordino.assess.bridges import joints
 from sordino.assess.finding import Finding
-from sordino.assess.fit import IN_PLACE, SIDES, Fit, fits, goes_into, largest, shape_of
+from sordino.assess.fit import IN_PLACE, SIDES, Fit, fits, goes_into, largest, shape_of, stands_in
 from sordino.assess.passing import ON_THE_WAY, passages
 from sordino.assess.weight import built, weights
 from sordino.elements.box import Box
@@ -165,5 +165,5 @@ def _sharp(plan: Plan, key: str) -> float | None:
 
 def crowded(before: Plan, plan: Plan, key: str) -> str:
     """Said where a thing fits its place and after a change no longer does."""
-    did, does = ([each.fits for each in fits(each_plan, (key,))] for each_plan in (before, plan))
-    return " (but then it no longer fits its place)" if any(did) and not all(does) else ""
+    did, does = (stands_in(each, key) for each in (before, plan))
+    return " (but then it no longer fits its place)" if did and does is False else ""

@@ -123,7 +123,8 @@ def _same_place(found: Assessment, finding: Finding, changed: Plan) -> Place:
         if each.skin.subject == finding.subject and each.temperature == finding.value
     )
     old = mine.skin
-    new = next(each for each in skins(changed) if (each.run, each.part, each.face) == (old.run, old.part, old.face))
+    faces = skins(changed, old.subject)
+    new = next(each for each in faces if (each.run, each.part, each.face) == (old.run, old.part, old.face))
     index = len(new.sheets) if mine.index == len(old.sheets) else _beyond(new, _layers(old, mine.index))
     solved = profile(new, mine.condition, mine.airs)
     dew = moist.dew_point(solved.vapours[index])

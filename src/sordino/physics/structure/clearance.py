@@ -6,7 +6,9 @@ Profiles are convex rings of (across, up) in m; clear spaces may be any simple r
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
+from dataclasses import dataclass
+from functools import lru_cache
+from math import hypot
 
 import numpy as np
 
@@ -32,25 +34,25 @@ def outline(
     return tuple(corners)
 
 
-def with_clearance(ring: Ring, below: float, above: float, aside: float) -> tuple[tuple[float, float], ...]:
-    """A convex profile with room round it: the sum with an ellipse of those half axes, m."""
-    from shapely import MultiPoint
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Around:
+    """Room that a thing must have round it, m: the half axes of an ellipse whose lower half may differ."""
 
-    return _ring(MultiPoint(surrounded(ring, below, above, aside)).convex_hull)
+    below: float = 0.0
+    above: float = 0.0
+    aside: float = 0.0
 
 
-def surrounded(ring: Ring, below: float, above: float, aside: float) -> Array:
-    """Points of which `with_clearance` is the hull: all that asks only how far a profile reaches."""
+NONE = Around()
+
+
+def surrounded(ring: Ring, around: Around) -> Array:
+    """Points whose hull is a convex profile with room round it: its sum with the ellipse."""
     turn = np.linspace(0.0, 2.0 * np.pi, CIRCLE, endpoint=False)
-    x, z = aside * np.cos(turn), np.sin(turn)
-    z = z * np.where(z >= 0.0, above, below)
-    corners = np.array(ring)
-    spread = (corners[:, None, :] + np.stack([x, z], axis=-1)[None]).reshape(-1, 2)
+    x, z = around.aside * np.cos(turn), np.sin(turn)
+    z = z * np.where(z >= 0.0, around.above, around.below)
+    spread = (np.array(ring)[:, None, :] + np.stack([x, z], axis=-1)[None]).reshape(-1, 2)
     return np.asarray(spread)
-
-
-def _ring(shape: Any) -> tuple[tuple[float, float], ...]:
-    return tuple((float(x), float(z)) for x, z in shape.exterior.coords[:-1])
 
 
 def room_to_move(ring: Ring | Array, space: Ring) -> float:
@@ -73,28 +75,41 @@ def room_to_move(ring: Ring | Array, space: Ring) -> float:
     return float(free.area)
 
 
-def goes_in(ring: Ring | Array, space: Ring) -> bool:
-    """Whether a convex profile fits a clear space somewhere, unturned.
+def goes_in(ring: Ring, space: Ring, around: Around = NONE) -> bool:
+    """Whether a convex profile with room round it fits a clear space somewhere, unturned.
 
     In a convex space each edge bars a half plane of places, so clipping answers at once; else as `room_to_move` does.
     """
-    corners = np.array(space)
-    corners = corners[np.linalg.norm(np.roll(corners, -1, axis=0) - corners, axis=-1) > 0.0]
-    edges = np.roll(corners, -1, axis=0) - corners
-    turns = edges[:, 0] * np.roll(edges[:, 1], -1) - edges[:, 1] * np.roll(edges[:, 0], -1)
-    if np.all(turns >= 0.0) or np.all(turns <= 0.0):
-        outward = np.stack([edges[:, 1], -edges[:, 0]], axis=-1) * (1.0 if turns.sum() > 0.0 else -1.0)
-        outward /= np.linalg.norm(outward, axis=-1, keepdims=True)
-        reach = np.sum(outward * corners, axis=-1) - np.max(np.array(ring) @ outward.T, axis=0)
-        return _any_left(outward, reach + CONTACT)
-    return room_to_move(ring, space) >= 0.0
+    walls = _walls(tuple(space))
+    if walls is None:
+        return room_to_move(surrounded(ring, around), space) >= 0.0
+    reaches = (max(x * a + z * b for a, b in ring) + _beyond(x, z, around) for x, z, _ in walls)
+    return _any_left([(x, z, far - reach + CONTACT) for (x, z, far), reach in zip(walls, reaches, strict=True)])
 
 
-def _any_left(outward: Array, reach: Array) -> bool:
-    """Whether some point lies within all half planes n . t <= reach, clipped one after another."""
+@lru_cache(maxsize=64)
+def _walls(space: tuple[tuple[float, float], ...]) -> tuple[tuple[float, float, float], ...] | None:
+    """Each edge of a convex space by its way out and how far out it lies; None if the space is not convex."""
+    corners = [b for a, b in zip((space[-1], *space[:-1]), space, strict=True) if a != b]
+    edges = [(c - a, d - b) for (a, b), (c, d) in zip(corners, (*corners[1:], corners[0]), strict=True)]
+    turns = [a * d - b * c for (a, b), (c, d) in zip(edges, (*edges[1:], edges[0]), strict=True)]
+    if min(turns) < 0.0 < max(turns):
+        return None
+    way = 1.0 if sum(turns) > 0.0 else -1.0
+    outward = [(way * z / hypot(x, z), -way * x / hypot(x, z)) for x, z in edges]
+    return tuple((x, z, x * a + z * b) for (x, z), (a, b) in zip(outward, corners, strict=True))
+
+
+def _beyond(x: float, z: float, around: Around) -> float:
+    """How far the ellipse of the room round a thing reaches along a direction, m."""
+    return hypot(around.aside * x, (around.above if z >= 0.0 else around.below) * z)
+
+
+def _any_left(walls: list[tuple[float, float, float]]) -> bool:
+    """Whether some point lies within all half planes n . t <= limit, each (n, limit), clipped one after another."""
     far = 1e4
     left = [(-far, -far), (far, -far), (far, far), (-far, far)]
-    for (x, z), limit in zip(outward.tolist(), reach.tolist(), strict=True):
+    for x, z, limit in walls:
         over = [x * a + z * b - limit for a, b in left]
         kept: list[tuple[float, float]] = []
         for index, (point, beyond) in enumerate(zip(left, over, strict=True)):
@@ -124,6 +139,7 @@ def passes_rectangle(first: float, second: float, width: float, height: float) -
     return bool(b >= need - CONTACT)
 
 
+@lru_cache(maxsize=1024)
 def longest_round_corner(first: float, second: float, thickness: float) -> float:
     """Longest board of a thickness that turns from a passage of width `first` into one of `second`, m.
 
