@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -42,17 +42,40 @@ class Heard:
 
 def ventilation(model: Acoustics, state: AirState) -> dict[str, Heard]:
     """Steady noise in every room and at every window in one mode."""
+    places = (*model.plan.room, *(key for key, space in model.plan.space.items() if space.kind == "window"))
+    return steady(model, state, places)
+
+
+def steady(model: Acoustics, state: AirState, places: Iterable[str]) -> dict[str, Heard]:
+    """Steady noise in these rooms and at these windows in one mode."""
     machines = machinery(model, state)
     around = surroundings(model, machines)
-    direct = {room: tuple(_in_room(model, room, state, machines, around)) for room in model.plan.room}
+    direct: dict[str, tuple[Contribution, ...]] = {}
+
+    def own(room: str) -> tuple[Contribution, ...]:
+        if room not in direct:
+            direct[room] = tuple(_in_room(model, room, state, machines, around))
+        return direct[room]
+
     found = {}
-    for room, sounds in direct.items():
-        others = {other: _as_source(theirs) for other, theirs in direct.items() if other != room and theirs}
-        found[room] = Heard(place=room, mode=state.mode, contributions=(*sounds, *_from_rooms(model, room, others)))
-    for key, space in model.plan.space.items():
-        if space.kind == "window":
-            found[key] = Heard(place=key, mode=state.mode, contributions=tuple(_at_window(model, key, state)))
+    for place in places:
+        if place in model.plan.room:
+            others = {room: _as_source(sounds) for room in _heard_from(model, place) if (sounds := own(room))}
+            sounds = (*own(place), *_from_rooms(model, place, others))
+        else:
+            sounds = tuple(_at_window(model, place, state))
+        found[place] = Heard(place=place, mode=state.mode, contributions=sounds)
     return found
+
+
+def _heard_from(model: Acoustics, place: str) -> list[str]:
+    """Other rooms from which a room hears by a shell or by ducts, also through a mover."""
+    shells = {room for shell in model.plan.shell.values() if place in shell.between for room in shell.between}
+    arriving = [route.start for route in model.to(place)]
+    ducts = {start.place for start in arriving}
+    movers = {start.place for start in arriving if start.kind == "mover"}
+    ducts |= {route.start.place for route in model.routes if route.end.kind == "mover" and route.end.place in movers}
+    return [room for room in model.plan.room if room != place and room in shells | ducts]
 
 
 def crosstalk(model: Acoustics, mode: str) -> dict[str, Heard]:

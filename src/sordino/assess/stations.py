@@ -47,10 +47,11 @@ def _turned(station: Station) -> Station:
 
 
 class Stations:
-    """The acoustic parts of one plan in one air, each worked out once."""
+    """The acoustic parts of one plan in one air, each worked out once; those that stay, once for changed plans too."""
 
-    def __init__(self, plan: Plan, air: Air) -> None:
+    def __init__(self, plan: Plan, air: Air, before: Stations | None = None) -> None:
         self.plan, self.air = plan, air
+        self._parts: dict[tuple[str, int], Station] = dict(before._parts) if before is not None else {}
         self._legs: dict[Leg, tuple[Station, ...]] = {}
         self._inward: dict[Leg, Array] = {}
         self._junctions: dict[tuple[Leg, Leg], Station] = {}
@@ -117,19 +118,21 @@ class Stations:
         return self._legs[leg]
 
     def _station(self, leg: Leg, part: Element) -> Station:
-        back = self._legs.get(leg.turned())
-        if back is not None:
-            return _turned(next(station for station in back if station.part is part))
-        areas = (part.section.area, part.outlet.area)
-        pole, loss = part.four_pole(self.air), part.attenuation(self.air)
+        made = self._parts.get((leg.run, id(part)))
+        if made is None:  # a station holds its part, so that no other part can come by the same id
+            made = self._parts[leg.run, id(part)] = self._with_the_air(leg.run, part)
+        return made if leg.forward else _turned(made)
+
+    def _with_the_air(self, run: str, part: Element) -> Station:
+        loss = part.attenuation(self.air)
         return Station(
             label=part.label(),
-            run=leg.run,
+            run=run,
             part=part,
-            pole=pole if leg.forward else fourpole.reversed_pole(pole),
+            pole=part.four_pole(self.air),
             loss=loss,
-            area_in=areas[not leg.forward],
-            area_out=areas[leg.forward],
+            area_in=part.section.area,
+            area_out=part.outlet.area,
             ceiling=part.ceiling(),
             spread=_spread(part.scatter_key, loss) if (own := part.own_spread()) is None else own,
             wall=part.wall(),

@@ -9,7 +9,7 @@ import numpy as np
 
 from sordino.assess.finding import Finding
 from sordino.elements.box import Box
-from sordino.elements.box_pieces import Piece, inside_corner, outer_sides, pieces
+from sordino.elements.box_pieces import Piece, inside_corner, outer_sides
 from sordino.elements.built_box import BuiltBox
 from sordino.kinds import POUND
 from sordino.physics.structure.centre import centre_of_mass
@@ -69,7 +69,7 @@ def weights(plan: Plan, only: Collection[str] | None = None) -> dict[str, Weight
 def weight_of(part: BuiltBox) -> Weight:
     """One box."""
     box = part.build
-    made = (*pieces(box, part.layout), *_wrap(box))
+    made = (*part.pieces, *_wrap(box))
     masses = np.array([piece.mass for piece in made])
     x, y, z = centre_of_mass(masses, np.array([piece.centre for piece in made]))
     left, front, under = inside_corner(box)

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import difflib
+import gc
 import importlib
+import os
 import sys
 from collections.abc import Callable
 from functools import partial
@@ -13,6 +15,11 @@ import click
 
 from sordino import __version__
 from sordino.cli.ending import ended
+
+# A short run makes many small objects and hardly a cycle: looking for cycles at every 700th is wasted. How a project is
+# read must not hang on what else is installed, and looking for such plugins takes as long as reading three projects.
+gc.set_threshold(50_000)
+os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
 
 COMMANDS = {
     "new": "Write a commented project file to start from.",

@@ -19,6 +19,7 @@ from sordino.elements.box import Box
 from sordino.elements.box_estimate import estimate, line_of_sight
 from sordino.elements.box_field import BoxField
 from sordino.elements.box_layout import Layout, Station, layout
+from sordino.elements.box_pieces import Piece, pieces
 from sordino.elements.element import Wall, local_loss
 from sordino.elements.flexible_duct import slack_factor
 from sordino.elements.lined_box import LinedBox
@@ -48,6 +49,7 @@ class BuiltBox(LinedBox):
         copy = super().model_copy(update=update, deep=deep)
         if copy.size != self.size or copy.build != self.build:
             copy.__dict__.pop("layout", None)
+            copy.__dict__.pop("pieces", None)
             copy.__dict__["solved"] = (update or {}).get("solved")
         return copy
 
@@ -55,6 +57,11 @@ class BuiltBox(LinedBox):
     def layout(self) -> Layout:
         """The laid-out box."""
         return layout(self.build, self.section)
+
+    @cached_property
+    def pieces(self) -> tuple[Piece, ...]:
+        """Every board, divider, fibre and duct that it is made of."""
+        return pieces(self.build, self.layout)
 
     @property
     def field(self) -> BoxField | None:

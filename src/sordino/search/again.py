@@ -21,7 +21,7 @@ def acoustics_again(before: Acoustics, plan: Plan) -> Acoustics:
         return replace(before, plan=plan)
     plan = plan if unsolved(before.plan) else with_fields(plan, before.air)
     kept = {route: each for route, each in before.known.items() if route.legs[0].run not in reached}
-    return replace(before, plan=plan, stations=Stations(plan, before.air), known=kept)
+    return replace(before, plan=plan, stations=Stations(plan, before.air, before.stations), known=kept)
 
 
 def joined(plan: Plan, runs: set[str]) -> set[str]:

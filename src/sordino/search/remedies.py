@@ -12,7 +12,7 @@ from sordino.assess.airflow import air_state
 from sordino.assess.assessment import Assessment
 from sordino.assess.contribution import Contribution
 from sordino.assess.loudness import Loudness, figure
-from sordino.assess.noise import ventilation
+from sordino.assess.noise import steady
 from sordino.plan.statement import Plan
 from sordino.search.again import acoustics_again
 from sordino.search.changes import Change, changes
@@ -108,7 +108,7 @@ def _tried(assessment: Assessment, heard: Loudness, combined: tuple[Change, ...]
     before = assessment.state(mode)
     moved = any(change.run for change in combined)
     after = air_state(plan, mode, before.filters, assessment.air, before) if moved else before
-    levels = ventilation(model, after)[place].levels
+    levels = steady(model, after, (place,))[place].levels
     value = float(figure(levels, heard.scale))
     run = next((change.run for change in combined if change.run), "")
     return Remedy(
