@@ -37,8 +37,8 @@ def test_saturation_ratio(check: Check, temperature: float, ratio: float) -> Non
 
 def enthalpy(temperature: float, ratio: float, pressure: float) -> float:
     """J/kg dry air over 0 degrees C: the heat of the flow that carries a kilogram, and the vapour's own."""
-    warmed = temperature * moist.heat_per_flow(temperature, ratio, pressure) * moist.volume(temperature, ratio, pressure)
-    return warmed + ratio * VAPOUR_AT_ZERO
+    warmth = moist.heat_per_flow(temperature, ratio, pressure) * moist.volume(temperature, ratio, pressure)
+    return temperature * warmth + ratio * VAPOUR_AT_ZERO
 
 
 @pytest.mark.parametrize(("temperature", "printed"), [(5.0, 18_639.0), (25.0, 76_504.0), (50.0, 275_353.0)])

@@ -6,7 +6,6 @@ Profiles are convex rings of (across, up) in m; clear spaces may be any simple r
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
 
 import numpy as np
 
@@ -32,25 +31,14 @@ def outline(
     return tuple(corners)
 
 
-def with_clearance(ring: Ring, below: float, above: float, aside: float) -> tuple[tuple[float, float], ...]:
-    """A convex profile with room round it: the sum with an ellipse of those half axes, m."""
-    from shapely import MultiPoint
-
-    return _ring(MultiPoint(surrounded(ring, below, above, aside)).convex_hull)
-
-
 def surrounded(ring: Ring, below: float, above: float, aside: float) -> Array:
-    """Points of which `with_clearance` is the hull: all that asks only how far a profile reaches."""
+    """Points whose hull is a convex profile with room round it: its sum with an ellipse of those half axes, m."""
     turn = np.linspace(0.0, 2.0 * np.pi, CIRCLE, endpoint=False)
     x, z = aside * np.cos(turn), np.sin(turn)
     z = z * np.where(z >= 0.0, above, below)
     corners = np.array(ring)
     spread = (corners[:, None, :] + np.stack([x, z], axis=-1)[None]).reshape(-1, 2)
     return np.asarray(spread)
-
-
-def _ring(shape: Any) -> tuple[tuple[float, float], ...]:
-    return tuple((float(x), float(z)) for x, z in shape.exterior.coords[:-1])
 
 
 def room_to_move(ring: Ring | Array, space: Ring) -> float:
