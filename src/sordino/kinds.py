@@ -116,10 +116,6 @@ _TABLE = (
         name="pressure", article="a pressure", units=_PRESSURES, examples=("25 Pa", "0.1 in w.g."), high=1e4,
     ),
     Kind(
-        name="any pressure", article="a pressure", units=_PRESSURES, examples=("-5 Pa", "0.1 in w.g."),
-        low=-1e4, high=1e4,
-    ),
-    Kind(
         name="power", article="a power", examples=("2.6 kW", "9000 BTU/h"), high=1e6,
         units=(
             _si("W", 1.0, "watt", "watts"), _si("kW", 1e3, "kilowatt", "kilowatts"),
@@ -134,11 +130,6 @@ _TABLE = (
             _us("°F", 5.0 / 9.0, "f", "fahrenheit", offset=-160.0 / 9.0),
             _si("K", 1.0, "kelvin", offset=-273.15),
         ),
-    ),
-    Kind(
-        name="temperature difference", article="a temperature difference", examples=("10 K", "18 °F"),
-        high=200.0,
-        units=(_si("K", 1.0, "°c", "c", "kelvin"), _us("°F", 5.0 / 9.0, "f")),
     ),
     Kind(
         name="velocity", article="a velocity", examples=("2.5 m/s", "500 fpm"), high=200.0,

@@ -82,20 +82,14 @@ Area = Annotated[float, BeforeValidator(quantity("area")), _schema("area")]
 Volume = Annotated[float, BeforeValidator(quantity("volume")), _schema("volume")]
 Flow = Annotated[float, BeforeValidator(quantity("flow")), _schema("flow")]
 Pressure = Annotated[float, BeforeValidator(quantity("pressure")), _schema("pressure")]
-AnyPressure = Annotated[float, BeforeValidator(quantity("any pressure")), _schema("any pressure")]
-"""A pressure difference that may be negative, Pa."""
 Power = Annotated[float, BeforeValidator(quantity("power")), _schema("power")]
 Temperature = Annotated[float, BeforeValidator(quantity("temperature")), _schema("temperature")]
 """Degrees Celsius."""
-TemperatureDifference = Annotated[
-    float, BeforeValidator(quantity("temperature difference")), _schema("temperature difference")
-]
 Velocity = Annotated[float, BeforeValidator(quantity("velocity")), _schema("velocity")]
 Mass = Annotated[float, BeforeValidator(quantity("mass")), _schema("mass")]
 SurfaceMass = Annotated[float, BeforeValidator(quantity("surface mass")), _schema("surface mass")]
 Density = Annotated[float, BeforeValidator(quantity("density")), _schema("density")]
 FlowResistivity = Annotated[float, BeforeValidator(quantity("flow resistivity")), _schema("flow resistivity")]
-FlowResistance = Annotated[float, BeforeValidator(quantity("flow resistance")), _schema("flow resistance")]
 Fraction = Annotated[float, BeforeValidator(quantity("fraction")), _schema("fraction")]
 """0 to 1, from `40 %` or 0.4."""
 Concentration = Annotated[float, BeforeValidator(quantity("concentration")), _schema("concentration")]
@@ -106,11 +100,8 @@ Frequency = Annotated[float, BeforeValidator(quantity("frequency")), _schema("fr
 Level = Annotated[float, BeforeValidator(quantity("level")), _schema("level")]
 SoundLevel = Annotated[float, BeforeValidator(quantity("weighted level")), _schema("weighted level")]
 """A-weighted, dBA."""
-Force = Annotated[float, BeforeValidator(quantity("force")), _schema("force")]
-Conductance = Annotated[float, BeforeValidator(quantity("conductance")), _schema("conductance")]
 Resistance = Annotated[float, BeforeValidator(quantity("resistance")), _schema("resistance")]
 """Thermal, m2K/W, also from `R-8`."""
-Conductivity = Annotated[float, BeforeValidator(quantity("conductivity")), _schema("conductivity")]
 
 
 _SIZE_CURE = "a duct size is wanted, as 250 mm, 10 in, 300 x 150 mm or 12 x 6 in"

@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-import csv
-import io
-from dataclasses import replace
 from itertools import pairwise
 from math import dist, pi
 
@@ -12,7 +9,6 @@ import pytest
 
 from boxed import boxed
 from built import built
-from sordino.build import csv_lists
 from sordino.build.cost import cost
 from sordino.build.cutting.plan import cutting
 from sordino.build.cutting.records import Cutting
@@ -176,21 +172,6 @@ def test_a_price_of_the_project_and_one_of_a_list() -> None:
     assert named(listed, "acoustic sealant").price.each == Money(low=8.0, high=9.0)
 
 
-def test_a_list_of_prices_goes_out_and_comes_back() -> None:
-    """Placeholders stay placeholders; an edited row counts."""
-    found, _, _ = counted(boxed("labyrinth"))
-    text = csv_lists.prices_csv(found)
-    assert read_prices(text) == {}
-    rows = list(csv.DictReader(io.StringIO(text)))
-    rows[0].update(low="12", high="14", dated="2026-05-05", source="")
-    out = io.StringIO()
-    writer = csv.DictWriter(out, rows[0].keys())
-    writer.writeheader()
-    writer.writerows(rows)
-    back = read_prices(out.getvalue())
-    assert {name: price.each for name, price in back.items()} == {found.lines[0].key: Money(low=12.0, high=14.0)}
-
-
 @pytest.mark.parametrize(
     ("text", "told"),
     [
@@ -218,22 +199,3 @@ def test_what_is_on_hand_is_on_the_list_at_no_cost() -> None:
     assert owned[0].cost == Money(low=0.0, high=0.0)
     assert "on hand" in owned[0].rule
     assert cut.layouts[0].sheet.owned
-
-
-def test_lists_name_every_part_once() -> None:
-    """Cut list, sheets and sticks."""
-    _, cut, (kit,) = counted(boxed("roof"))
-    rows = list(csv.DictReader(io.StringIO(csv_lists.parts_csv(kit.parts, cut))))
-    assert [row["label"] for row in rows] == [part.label for part in kit.parts]
-    assert all(row["sheet"].startswith("Sheet ") for row in rows)
-    sheets = list(csv.DictReader(io.StringIO(csv_lists.sheets_csv(cut))))
-    assert sorted(row["label"] for row in sheets) == sorted(part.label for part in kit.parts)
-    sticks = list(csv.DictReader(io.StringIO(csv_lists.sticks_csv(kit.sticks, cut))))
-    assert [row["label"] for row in sticks] == [stick.label for stick in kit.sticks]
-    assert all(row["bar"].startswith("Bar ") for row in sticks)
-
-
-def test_a_text_that_a_spreadsheet_would_run_is_harmless() -> None:
-    """A box may be called `=1+1`."""
-    piece = fibre_pieces(built("straight"), "metric")[0]
-    assert "'=1+1" in csv_lists.fibre_csv((replace(piece, box="=1+1"),))

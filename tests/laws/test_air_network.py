@@ -21,7 +21,6 @@ from sordino.physics.air.network import (
     floating,
     operating_points,
     solve,
-    system_pressure,
 )
 from sordino.physics.air.properties import STANDARD
 
@@ -177,7 +176,8 @@ def test_a_second_fan_holding_pressure_makes_the_first_one_hunt() -> None:
     points = operating_points("f", {"out": 0.0}, links, drives, samples=80)
     assert [point.stable for point in points] == [True, False, True]
     assert solve({"out": 0.0}, links, drives).flows["f"] == pytest.approx(points[-1].flow, abs=1e-5)
-    need = system_pressure("f", points[1].flow, {"out": 0.0}, links, drives)
+    blown = {"room": points[1].flow}
+    need = solve({"out": 0.0}, links, drives[1:], supplied=blown).pressures["room"]
     assert need == pytest.approx(points[1].pressure, abs=1e-3)
 
 
@@ -192,8 +192,6 @@ def test_a_fan_into_a_closed_room_stands_still() -> None:
     assert leaky.flows["pinhole"] == pytest.approx(1e-7 * 40.0**0.65, rel=1e-3)
     (point,) = operating_points("f", {"out": 0.0}, [], drives)
     assert point.flow == 0.0
-    with pytest.raises(OutOfRange, match="leads from or to a closed space"):
-        system_pressure("f", 0.01, {"out": 0.0}, [], drives)
 
 
 def test_wind_drives_air_backwards_through_a_weak_fan() -> None:

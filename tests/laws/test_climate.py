@@ -9,13 +9,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.integrate import solve_ivp
+from scipy.linalg import expm
 
 from rooms import COOLER, FAN, RECOVERY, room
 from sordino.assess.assessment import assess
 from sordino.assess.session import session, sessions, whole_mode
 from sordino.physics.climate import co2, moist
 from sordino.physics.climate.layers import Sheet, condensing, interfaces
-from sordino.physics.climate.mixing import Carried, Recipe, course, mixed
+from sordino.physics.climate.mixing import Carried, Recipe, course, exponential, mixed
 from sordino.physics.climate.surfaces import film, is_wet
 
 flow = st.floats(1e-4, 0.2)
@@ -65,6 +66,16 @@ def test_the_course_is_that_of_another_solver(seed: int) -> None:
     other = solve_ivp(lambda _, x: rates @ x + constants, (0.0, 700.0), start, rtol=1e-9, atol=1e-9, method="DOP853")
     assert along[-1] == pytest.approx(other.y[:, -1], rel=1e-6, abs=1e-6)
     assert course(rates, constants, start, 35.0, 20) == pytest.approx(along[::35], rel=1e-9, abs=1e-9)
+
+
+@settings(max_examples=60, deadline=None)
+@given(seed=st.integers(0, 10_000), size=st.integers(1, 12), scale=st.floats(-4.0, 2.0))
+def test_the_exponential_is_that_of_a_library(seed: int, size: int, scale: float) -> None:
+    """Of matrices as flows make them: what leaves a room is at least what others get of it."""
+    draw = np.random.default_rng(seed)
+    rates = draw.exponential(size=(size, size)) * 10.0**scale / size
+    rates -= np.diag(rates.sum(axis=1) + np.diag(rates))
+    assert exponential(rates) == pytest.approx(expm(rates), rel=1e-10, abs=1e-12)
 
 
 def test_the_course_holds_without_decay() -> None:

@@ -21,13 +21,19 @@ from sordino.physics.sound.panels import (
     leaf_loss,
     normal_mass_law,
     panel_impedance,
-    single_leaf_loss,
 )
 
 RHO_C = 1.204 * 343.2
 masses, criticals, losses = st.floats(2.0, 60.0), st.floats(400.0, 20000.0), st.floats(0.005, 0.2)
 sides = st.floats(0.3, 4.0)
 few = settings(max_examples=30, deadline=None)
+
+
+def leaf(mass: float, critical: float, eta: float, shear: float = np.inf, diagonal: float = 1.0) -> Leaf:
+    """A leaf by its numbers."""
+    return Leaf(
+        surface_mass=mass, critical_frequency=critical, loss_factor=eta, shear_frequency=shear, diagonal=diagonal
+    )
 
 
 def random_incidence(f: Array, mass: float) -> Array:
@@ -40,7 +46,7 @@ def random_incidence(f: Array, mass: float) -> Array:
 @given(masses, criticals, losses)
 def test_an_endless_leaf_never_beats_its_mass_below_coincidence(mass: float, critical: float, eta: float) -> None:
     """Bending takes from the mass; never negative anywhere."""
-    ours = single_leaf_loss(LINES, mass, critical, eta)
+    ours = leaf_loss(LINES, leaf(mass, critical, eta))
     assert (ours >= 0.0).all()
     below = critical > LINES
     assert (ours <= random_incidence(LINES, mass) + 0.05)[below].all()
@@ -58,10 +64,10 @@ def test_the_places_of_the_quadrature_are_enough(
     bend = (f[:, None] / critical) ** 2 * x**2 * (1.0 + 1j * eta) / (1.0 + (f[:, None] / shear) ** 2 * x)
     ratio = 1.0 + 2j * np.pi * f[:, None] * mass * (1.0 - bend) * np.cos(angle) / (2.0 * RHO_C)
     passed = (2.0 * np.sin(angle) * np.cos(angle) / np.abs(ratio) ** 2).sum(axis=1) * np.pi / 2.0 / 8000
-    ours = single_leaf_loss(f, mass, critical, eta, shear)
+    ours = leaf_loss(f, leaf(mass, critical, eta, shear))
     np.testing.assert_allclose(ours, -10.0 * np.log10(passed), atol=0.05)
-    grained = single_leaf_loss(f, mass, critical, eta, shear, r)
-    softest = single_leaf_loss(f, mass, critical / np.sqrt(r), eta, shear / np.sqrt(r))
+    grained = leaf_loss(f, leaf(mass, critical, eta, shear, r))
+    softest = leaf_loss(f, leaf(mass, critical / np.sqrt(r), eta, shear / np.sqrt(r)))
     assert (grained[0] - np.array([ours[0], softest[0]]) < 0.5).all()
 
 
@@ -72,8 +78,7 @@ def test_a_heavier_panel_is_never_worse(
 ) -> None:
     """Stiffness as it was, from twice the first mode to half the critical frequency."""
     size = (width, height)
-    light = Leaf(surface_mass=mass, critical_frequency=critical, loss_factor=eta)
-    heavy = Leaf(surface_mass=more * mass, critical_frequency=np.sqrt(more) * critical, loss_factor=eta)
+    light, heavy = leaf(mass, critical, eta), leaf(more * mass, np.sqrt(more) * critical, eta)
     f = LINES[(LINES > 2.0 * first_mode(light, size)) & (critical / 2.0 > LINES)]
     assert (leaf_loss(f, heavy, size) >= leaf_loss(f, light, size) - 1e-6).all()
 
@@ -85,7 +90,7 @@ def test_damping_never_harms_from_coincidence_up(
 ) -> None:
     """Endless or in a wall."""
     f, size = LINES[critical < LINES], None if endless else OPENING
-    plain, damped = (single_leaf_loss(f, mass, critical, loss, size=size) for loss in (eta, more * eta))
+    plain, damped = (leaf_loss(f, leaf(mass, critical, loss), size) for loss in (eta, more * eta))
     assert (damped >= plain - 0.05).all()
 
 
@@ -94,7 +99,7 @@ def test_damping_never_harms_from_coincidence_up(
 def test_a_vast_panel_is_endless(mass: float, critical: float, eta: float) -> None:
     """A panel of kilometres loses what an endless one does within half a decibel, away from its coincidence."""
     f = LINES[(LINES > 100.0) & (np.abs(np.log2(LINES / critical)) > 0.3)]
-    vast, endless = (single_leaf_loss(f, mass, critical, eta, size=size) for size in ((1e5, 1e5), None))
+    vast, endless = (leaf_loss(f, leaf(mass, critical, eta), size) for size in ((1e5, 1e5), None))
     np.testing.assert_allclose(vast, endless, atol=0.5)
 
 
@@ -103,16 +108,16 @@ def test_a_panel_small_against_the_wavelength_beats_its_mass() -> None:
     mass, width = 10.0, 0.5
     s = float(radiation_efficiency_small(100.0, width, width))
     normal = 20.0 * np.log10(np.pi * 100.0 * mass / RHO_C)
-    ours = float(single_leaf_loss(100.0, mass, 1e7, 0.01, size=(width, width)))
+    ours = float(leaf_loss(100.0, leaf(mass, 1e7, 0.01), (width, width)))
     assert ours == pytest.approx(normal - 10.0 * np.log10(2.0 * s), abs=0.3)
 
 
 def test_any_shape_of_frequencies() -> None:
     """One number, a row and a block give the same losses."""
-    block = single_leaf_loss(LINES.reshape(9, 9), 10.0, 1100.0, 0.03, 1700.0, 0.3, (1.2, 0.6))
-    row = single_leaf_loss(LINES, 10.0, 1100.0, 0.03, 1700.0, 0.3, (1.2, 0.6))
+    board, size = leaf(10.0, 1100.0, 0.03, 1700.0, 0.3), (1.2, 0.6)
+    block, row = leaf_loss(LINES.reshape(9, 9), board, size), leaf_loss(LINES, board, size)
     np.testing.assert_allclose(block.ravel(), row)
-    assert float(single_leaf_loss(float(LINES[40]), 10.0, 1100.0, 0.03, 1700.0, 0.3, (1.2, 0.6))) == row[40]
+    assert float(leaf_loss(float(LINES[40]), board, size)) == row[40]
 
 
 @given(masses, st.floats(10.0, 5000.0), losses, sides, sides)

@@ -7,7 +7,7 @@ from typing import Any
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sordino.plan.overlay import overlaid, overlay
+from sordino.plan.overlay import overlaid
 
 BASE: dict[str, Any] = {
     "title": "base",
@@ -16,20 +16,25 @@ BASE: dict[str, Any] = {
 }
 
 
+def laid(change: dict[str, Any]) -> dict[str, Any]:
+    """The base with a change laid over it."""
+    return overlaid(BASE, change).data
+
+
 def changed(**parts: Any) -> list[dict[str, Any]]:
     """The parts of the run after a change of some of them."""
-    return overlay(BASE, {"run": {"cool": {"parts": parts}}})["run"]["cool"]["parts"]
+    return laid({"run": {"cool": {"parts": parts}}})["run"]["cool"]["parts"]
 
 
 def test_tables_merge_and_values_replace() -> None:
-    found = overlay(BASE, {"title": "other", "box": {"first": {"height": 3}}})
+    found = laid({"title": "other", "box": {"first": {"height": 3}}})
     assert found["title"] == "other"
     assert found["box"] == {"first": {"width": 1, "height": 3}, "second": {"width": 2}}
 
 
 def test_a_list_replaces_a_list() -> None:
     parts = [{"is": "open"}]
-    assert overlay(BASE, {"run": {"cool": {"parts": parts}}})["run"]["cool"]["parts"] == parts
+    assert laid({"run": {"cool": {"parts": parts}}})["run"]["cool"]["parts"] == parts
 
 
 def test_a_part_is_changed_by_name_or_number() -> None:
@@ -43,8 +48,8 @@ def test_a_part_of_another_kind_replaces_and_keeps_the_name() -> None:
 
 def test_false_leaves_out_a_part_or_a_table_but_sets_a_plain_key() -> None:
     assert changed(**{"2": False}) == [BASE["run"]["cool"]["parts"][0], {"is": "open"}]
-    assert overlay(BASE, {"box": {"first": False}})["box"] == {"second": {"width": 2}}
-    assert overlay(BASE, {"title": False})["title"] is False
+    assert laid({"box": {"first": False}})["box"] == {"second": {"width": 2}}
+    assert laid({"title": False})["title"] is False
 
 
 def test_where_things_were_written() -> None:
@@ -79,6 +84,6 @@ tables = st.dictionaries(st.sampled_from(["a", "b"]), trees, max_size=2)
 @given(tables, tables)
 def test_neither_side_is_altered_and_no_change_changes_nothing(base: dict[str, Any], change: dict[str, Any]) -> None:
     before = repr((base, change))
-    overlay(base, change)
+    overlaid(base, change)
     assert repr((base, change)) == before
-    assert overlay(base, {}) == base
+    assert overlaid(base, {}).data == base

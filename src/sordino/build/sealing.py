@@ -36,11 +36,6 @@ def fillet(side: float) -> float:
     return side**2 / 2.0
 
 
-def yields(volume: float, section: float) -> float:
-    """Metres of a bead of so many mm2 from a tube of so many m3."""
-    return 1e6 * volume / section
-
-
 def beads(kit: Kit) -> tuple[Bead, ...]:
     """Every kind of bead that the steps of the box call for."""
     return tuple(bead for bead in _beads(kit) if bead.length > 0.0)

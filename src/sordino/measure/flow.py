@@ -9,6 +9,7 @@ import numpy as np
 from sordino.assess.assessment import Assessment
 from sordino.assess.wording import flow_words
 from sordino.elements.built_box import BuiltBox
+from sordino.kinds import FOOT
 from sordino.measure.levels import half_width
 from sordino.measure.result import Cause, Measurement, Single
 from sordino.physics.air.properties import Air
@@ -18,7 +19,7 @@ from sordino.plan.test import AirFlow, Bag, Traverse
 
 MOST_FLOW = 10.0
 """Upper end of the search for a flow that loses a pressure, m3/s."""
-CFM = 0.3048**3 / 60.0
+CFM = FOOT**3 / 60.0
 """One cubic foot a minute, m3/s."""
 UNEVEN = 1.5
 """Longest over shortest time to fill one bag that is told."""

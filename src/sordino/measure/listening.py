@@ -39,8 +39,6 @@ class Heard:
     energies: Array
     seconds: float
     peak: float
-    clipped: float
-    """Share of samples that are clipped."""
     flags: tuple[str, ...]
 
     @property
@@ -82,7 +80,6 @@ def heard(source: Recording, start: float = 0.0, end: float | None = None) -> He
         energies=found,
         seconds=seconds * len(found) / max(len(energies), 1),
         peak=watch.peak,
-        clipped=watch.full / max(samples, 1),
         flags=(*source.flags, *told),
     )
 

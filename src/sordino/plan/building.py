@@ -3,19 +3,26 @@
 from __future__ import annotations
 
 from datetime import date
+from typing import Annotated
 
 from pydantic import Field, field_validator, model_validator
 
 from sordino.elements.box import Face
 from sordino.elements.buildup import BoardName
 from sordino.errors import Refusal
+from sordino.plan.limits import within
 from sordino.quantities import Duration, Length, NotNegative, Statement
 from sordino.units import quoted
 
-WIDEST = 0.02
-"""Clearances that are still called so, m."""
-BLADE, EDGE = 0.01, 0.1
-"""The widest saw cut and the widest trimming that are believed, m."""
+Fit = Annotated[NotNegative, within(0.0, 0.02, "{read} is no fit but a gap", "a few millimetres are wanted, as 2 mm")]
+Side = Annotated[
+    Length, within(0.015, 0.1, "a stick of {read} is none to screw into", "15 mm to 100 mm are wanted, as 25 mm")
+]
+Spacing = Annotated[
+    Length, within(0.02, 0.6, "screws {read} apart hold no joint tight", "20 mm to 600 mm are wanted, as 150 mm")
+]
+SawCut = Annotated[NotNegative, within(0.0, 0.01, "no saw cuts {read} wide", "0 mm to 10 mm are wanted, as 3.2 mm")]
+Edge = Annotated[NotNegative, within(0.0, 0.1, "{read} is more than an edge", "0 mm to 100 mm are wanted, as 10 mm")]
 LONGEST = 600.0
 """Longest search, s."""
 
@@ -71,16 +78,16 @@ class PriceRange(Statement):
 class Building(Statement):
     """What holds for every box unless its own table says otherwise."""
 
-    clearance: NotNegative = Field(default=0.002, description="room left all round a duct in its hole, for sealant")
-    tolerance: NotNegative = Field(default=0.001, description="how far a cut part may be off its size")
-    stick: Length = Field(default=0.025, description="side of the square sticks along the inside edges and of cleats")
-    screws: Length = Field(default=0.15, description="distance of screws along a joint")
+    clearance: Fit = Field(default=0.002, description="room left all round a duct in its hole, for sealant")
+    tolerance: Fit = Field(default=0.001, description="how far a cut part may be off its size")
+    stick: Side = Field(default=0.025, description="side of the square sticks along the inside edges and of cleats")
+    screws: Spacing = Field(default=0.15, description="distance of screws along a joint")
     gasket: Length = Field(default=0.006, description="thickness of the gasket under a removable panel, not pressed")
     access: dict[str, Face] = Field(
         default_factory=dict, description="for each box by name, the face that is closed last and can be reached"
     )
-    kerf: NotNegative = Field(default=0.0032, description="width of the saw cut")
-    trim: NotNegative = Field(default=0.01, description="what is cut off each edge of a sheet first")
+    kerf: SawCut = Field(default=0.0032, description="width of the saw cut")
+    trim: Edge = Field(default=0.01, description="what is cut off each edge of a sheet first")
     keep: Length = Field(default=0.15, description="narrowest offcut worth keeping")
     grain: bool = Field(default=True, description="whether the grain of every part runs along that of the sheet")
     stock: tuple[SheetStock, ...] = Field(default=(), description="sheets on hand and sizes the shop sells")
@@ -93,41 +100,6 @@ class Building(Statement):
     budget: float | None = Field(
         default=None, ge=0.0, le=1e9, allow_inf_nan=False, description="what the material may cost"
     )
-
-    @field_validator("clearance", "tolerance")
-    @classmethod
-    def _is_narrow(cls, gap: float) -> float:
-        if gap > WIDEST:
-            raise Refusal("{read} is no fit but a gap", "a few millimetres are wanted, as 2 mm")
-        return gap
-
-    @field_validator("stick")
-    @classmethod
-    def _holds_a_screw(cls, side: float) -> float:
-        if not 0.015 <= side <= 0.1:
-            raise Refusal("a stick of {read} is none to screw into", "15 mm to 100 mm are wanted, as 25 mm")
-        return side
-
-    @field_validator("screws")
-    @classmethod
-    def _is_a_spacing(cls, spacing: float) -> float:
-        if not 0.02 <= spacing <= 0.6:
-            raise Refusal("screws {read} apart hold no joint tight", "20 mm to 600 mm are wanted, as 150 mm")
-        return spacing
-
-    @field_validator("kerf")
-    @classmethod
-    def _is_a_saw_cut(cls, kerf: float) -> float:
-        if kerf > BLADE:
-            raise Refusal("no saw cuts {read} wide", "0 mm to 10 mm are wanted, as 3.2 mm")
-        return kerf
-
-    @field_validator("trim")
-    @classmethod
-    def _is_an_edge(cls, trim: float) -> float:
-        if trim > EDGE:
-            raise Refusal("{read} is more than an edge", "0 mm to 100 mm are wanted, as 10 mm")
-        return trim
 
     @field_validator("seconds")
     @classmethod

@@ -9,9 +9,11 @@ from pydantic import Field, field_validator, model_validator
 from sordino.errors import Refusal
 from sordino.names import OnRecord
 from sordino.physics.structure.timber import woods
+from sordino.plan.limits import within
 from sordino.quantities import Frequency, Length, Mass, Statement, SurfaceMass
 
 Wood = Annotated[str, OnRecord(what="wood", names=woods)]
+Shank = Annotated[Length, within(0.003, 0.033, "{read} is no diameter of a screw", "3 mm to 32 mm is wanted")]
 ScrewKind = Literal["lag screw", "wood screw", "drywall screw", "through rod"]
 RIGID = ("screws", "glue", "rigid sleeve")
 """Ties that carry sound from leaf to leaf."""
@@ -68,7 +70,7 @@ class Hung(Statement):
     hangers: int = Field(default=4, ge=2, le=24, description="hangers, in two rows along the box")
     screw: ScrewKind = "lag screw"
     screws: int = Field(default=1, ge=1, le=8, description="screws in each hanger")
-    diameter: Length = Field(default=0.00635, description="of the screw's shank")
+    diameter: Shank = Field(default=0.00635, description="of the screw's shank")
     thread: Length = Field(default=0.05, description="thread in the wood, its tapered tip left out")
     shared_by: int = Field(default=2, ge=1, le=12, description="joists that share the weight")
     at: Length | None = Field(default=None, description="from one bearing; the middle of the span if not given")
@@ -83,10 +85,3 @@ class Hung(Statement):
         if count % 2:
             raise Refusal("an odd number of hangers has no two rows", "give 2, 4, 6 or more")
         return count
-
-    @field_validator("diameter")
-    @classmethod
-    def _is_a_screws(cls, diameter: float) -> float:
-        if not 0.003 <= diameter <= 0.033:
-            raise Refusal("{read} is no diameter of a screw", "3 mm to 32 mm is wanted")
-        return diameter

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from itertools import pairwise
+from math import inf
 from typing import Annotated, Literal
 
 from pydantic import ConfigDict, Field, field_validator, model_validator
@@ -11,6 +12,7 @@ from sordino.errors import Refusal
 from sordino.names import OnRecord
 from sordino.physics.air.fan import FanCurve
 from sordino.physics.structure.refrigerant import refrigerants
+from sordino.plan.limits import within
 from sordino.quantities import (
     Flow,
     Fraction,
@@ -35,8 +37,25 @@ STREAMS: dict[str, tuple[tuple[str, str], ...]] = {
 """For each kind the ports that each of its air streams enters and leaves by."""
 
 
-NEAREST, FARTHEST = 0.1, 20.0
-"""Distances that a dBA figure is believed at, m (judgement)."""
+Rating = Annotated[
+    SoundLevel,
+    within(0.0, inf, "no fan is as quiet as {read}", "0 dBA or more is wanted, as the maker rates it"),
+]
+Away = Annotated[
+    Length,
+    within(
+        0.1,
+        20.0,
+        "no maker rates a fan at {read}",
+        "a distance from 100 mm to 20 m is wanted, as 1 m or 1.5 m; leave it out if the figure is sound power",
+    ),
+]
+"""Distances that a dBA figure is believed at (judgement)."""
+Cold = Annotated[
+    Temperature,
+    within(2.0, 20.0, "no unit cools with air of {read}", "what it blows at its coldest is wanted, 2 °C to 20 °C"),
+]
+"""What a unit may blow at its coldest: a coil freezes below, and nothing is cooled above (judgement)."""
 
 
 class Sound(Statement):
@@ -52,25 +71,8 @@ class Sound(Statement):
     extract: Spectrum | None = None
     exhaust: Spectrum | None = None
     casing: Spectrum | None = None
-    rated: SoundLevel | None = Field(default=None, description="only a dBA figure is known")
-    at: Length | None = Field(default=None, description="distance that figure holds at; none if it is sound power")
-
-    @field_validator("rated")
-    @classmethod
-    def _is_heard(cls, level: float | None) -> float | None:
-        if level is not None and level < 0.0:
-            raise Refusal("no fan is as quiet as {read}", "0 dBA or more is wanted, as the maker rates it")
-        return level
-
-    @field_validator("at")
-    @classmethod
-    def _is_near(cls, distance: float | None) -> float | None:
-        if distance is not None and not NEAREST <= distance <= FARTHEST:
-            raise Refusal(
-                "no maker rates a fan at {read}",
-                "a distance from 100 mm to 20 m is wanted, as 1 m or 1.5 m; leave it out if the figure is sound power",
-            )
-        return distance
+    rated: Rating | None = Field(default=None, description="only a dBA figure is known")
+    at: Away | None = Field(default=None, description="distance that figure holds at; none if it is sound power")
 
     @model_validator(mode="after")
     def _says_something(self) -> Sound:
@@ -104,10 +106,6 @@ def _deepest_dip(pressures: tuple[float, ...]) -> float | None:
     return next((pressures[i] for i in dips), None)
 
 
-COLDEST, MILDEST = 2.0, 20.0
-"""What a unit may blow at its coldest, C: a coil freezes below, and nothing is cooled above (judgement)."""
-
-
 class Mover(Statement):
     """A machine that moves air. Its curve is that of each stream at full speed."""
 
@@ -134,7 +132,7 @@ class Mover(Statement):
         default=None, description="most heat that a ducted unit takes away, sensible and latent, at full speed"
     )
     sensible: Fraction = Field(default=0.75, description="share of that which lowers the temperature")
-    coldest: Temperature = Field(default=13.0, description="coldest air that a ducted unit blows")
+    coldest: Cold = Field(default=13.0, description="coldest air that a ducted unit blows")
     recovery: Fraction = Field(default=0.75, description="share of the heat that a heat-recovery unit hands on")
     moisture_recovery: Fraction = Field(
         default=0.0, description="share of the moisture it hands on: none in plates of metal, half in paper or a wheel"
@@ -160,13 +158,6 @@ class Mover(Statement):
                 f"the curve's pressure falls to {dip:g} Pa and rises again", "no fan has such a dip: check its points"
             )
         return points
-
-    @field_validator("coldest")
-    @classmethod
-    def _is_cool(cls, value: float) -> float:
-        if not COLDEST <= value <= MILDEST:
-            raise Refusal("no unit cools with air of {read}", "what it blows at its coldest is wanted, 2 °C to 20 °C")
-        return value
 
     @model_validator(mode="after")
     def _cools_if_it_can(self) -> Mover:

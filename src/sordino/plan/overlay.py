@@ -48,13 +48,11 @@ def _traced(known: dict[Path, Path], path: Path) -> Path | None:
     return None
 
 
-def overlay(base: dict[str, Any], change: dict[str, Any]) -> dict[str, Any]:
-    """The base with the change laid over it; neither is altered. Changes that find nothing are left out."""
-    return overlaid(base, change).data
-
-
 def overlaid(base: dict[str, Any], change: dict[str, Any]) -> Overlaid:
-    """The base with the change laid over it, with where each change was written and which found nothing."""
+    """The base with the change laid over it, with where each change was written and which found nothing.
+
+    Neither is altered.
+    """
     out = Overlaid(data={})
     out.data.update(_merged(out, base, change, (), ()))
     return out

@@ -12,6 +12,7 @@ from sordino.errors import Refusal
 from sordino.names import OnRecord
 from sordino.physics.sound.sources import absorption, loud_kinds, surfaces
 from sordino.plan.climate import Comfort, Weather
+from sordino.plan.limits import within
 from sordino.quantities import (
     Area,
     Concentration,
@@ -96,6 +97,10 @@ class Door(Statement):
 
 SMALLEST, LARGEST = 0.5, 100.0
 """Sides of a room that are believed, m (judgement)."""
+Side = Annotated[
+    Length, within(SMALLEST, LARGEST, "{read} is no size for a room", "rooms from 0.5 m to 100 m can be assessed")
+]
+Absorbing = Annotated[Fraction, within(0.01, 0.9, "no space absorbs {read} of its sound", "1 % to 90 % is wanted")]
 
 
 class Room(Statement):
@@ -104,9 +109,9 @@ class Room(Statement):
     name: str | None = None
     use: str = ""
     target: Target | dict[str, Target] | None = Field(default=None, description='"NC-20", or one for each mode')
-    length: Length
-    width: Length | None = None
-    height: Length | None = None
+    length: Side
+    width: Side | None = None
+    height: Side | None = None
     profile: tuple[tuple[NotNegative, NotNegative], ...] | None = Field(
         default=None,
         description="corners of the cross-section, across and up from the floor, for a sloped ceiling",
@@ -122,13 +127,6 @@ class Room(Statement):
     background: Spectrum | None = Field(default=None, description="level inside with all air off, dB per octave")
     leakage: Flow | None = Field(default=None, description="air leakage at 50 Pa; one air change per hour if not given")
     door: Door = Door()
-
-    @field_validator("length", "width", "height")
-    @classmethod
-    def _is_a_rooms(cls, side: float | None) -> float | None:
-        if side is not None and not SMALLEST <= side <= LARGEST:
-            raise Refusal("{read} is no size for a room", "rooms from 0.5 m to 100 m can be assessed")
-        return side
 
     @field_validator("profile")
     @classmethod
@@ -226,7 +224,7 @@ class Space(Statement):
     use: Literal["garage", "plant room"] | None = Field(default=None, description="if no air may be taken from it")
     noise: Spectrum | None = Field(default=None, description="sound pressure level there without this project, dB")
     volume: Volume = Field(default=40.0, description="volume of an enclosed space")
-    absorbing: Fraction = Field(default=0.2, description="mean absorption of its surfaces, 1 % to 90 %")
+    absorbing: Absorbing = Field(default=0.2, description="mean absorption of its surfaces, 1 % to 90 %")
     distance: Length | None = Field(default=None, description="from the project's outside ends to a neighbour's window")
     distances: dict[str, Length] = Field(default_factory=dict, description="the same for single runs, by name")
     target: Target | None = Field(default=None, description="what must not be exceeded there")
@@ -234,13 +232,6 @@ class Space(Statement):
         default_factory=dict, description="temperature and humidity there where they are known, by condition"
     )
     co2: Concentration | None = Field(default=None, description="carbon dioxide there, if it is not as outdoors")
-
-    @field_validator("absorbing")
-    @classmethod
-    def _absorbs_some(cls, share: float) -> float:
-        if not 0.01 <= share <= 0.9:
-            raise Refusal("no space absorbs {read} of its sound", "1 % to 90 % is wanted")
-        return share
 
     @model_validator(mode="after")
     def _is_placed(self) -> Space:

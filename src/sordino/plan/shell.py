@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Annotated
+
 import numpy as np
 from pydantic import Field, field_validator, model_validator
 
@@ -10,6 +12,7 @@ from sordino.elements import buildup
 from sordino.errors import Refusal
 from sordino.physics.sound.panels import composite_loss
 from sordino.physics.sound.slits import slit_loss
+from sordino.plan.limits import within
 from sordino.quantities import Area, Length, LossSpectrum, Statement
 from sordino.tables import table
 
@@ -17,19 +20,18 @@ DEEP = 0.1
 """Depth of a gap through a shell of which no thickness is known, m."""
 
 
+Narrow = Annotated[
+    Length,
+    within(0.0, 0.05, "{read} is an opening, not a gap", "state gaps up to 50 mm; a larger opening is a run"),
+]
+
+
 class Gap(Statement):
     """A straight gap that goes through the whole shell."""
 
     length: Length
-    width: Length = Field(description="clear width, at most 50 mm")
+    width: Narrow = Field(description="clear width, at most 50 mm")
     depth: Length | None = Field(default=None, description="way through the shell; its thickness if not given")
-
-    @field_validator("width")
-    @classmethod
-    def _is_narrow(cls, width: float) -> float:
-        if width > 0.05:
-            raise Refusal("{read} is an opening, not a gap", "state gaps up to 50 mm; a larger opening is a run")
-        return width
 
     @property
     def area(self) -> float:

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
-from pydantic import Field, field_validator, model_validator
+from typing import Annotated
+
+from pydantic import Field, model_validator
 
 from sordino.errors import Refusal
 from sordino.plan.climate import Weather
+from sordino.plan.limits import within
 from sordino.quantities import AnyLength, Spectrum, Statement
 
 
@@ -13,9 +16,11 @@ def _weather(temperature: str, humidity: str) -> Weather:
     return Weather.model_validate({"temperature": temperature, "humidity": humidity})
 
 
-LOWEST, HIGHEST = -430.0, 5000.0
-"""Altitudes from the lowest dry land to where the formulas for air end, m."""
-
+Altitude = Annotated[
+    AnyLength,
+    within(-430.0, 5000.0, "nobody builds at {read} above the sea", "an altitude from -430 m to 5000 m is wanted"),
+]
+"""From the lowest dry land to where the formulas for air end."""
 
 HOTTEST = 60.0
 """Warmest outdoor air that is believed, C; on record stand 57 (memory)."""
@@ -24,7 +29,7 @@ HOTTEST = 60.0
 class Site(Statement):
     """The place."""
 
-    altitude: AnyLength = Field(default=0.0, description="height above sea level")
+    altitude: Altitude = Field(default=0.0, description="height above sea level")
     summer_day: Weather = _weather("32 °C", "45 %")
     humid_night: Weather = _weather("24 °C", "90 %")
     winter: Weather = _weather("-5 °C", "80 %")
@@ -35,13 +40,6 @@ class Site(Statement):
         default=None, description="mean of the coldest month; 5 K milder than the winter day if not given"
     )
     outdoor_noise: Spectrum | None = Field(default=None, description="sound pressure level outdoors, dB per octave")
-
-    @field_validator("altitude")
-    @classmethod
-    def _is_on_land(cls, altitude: float) -> float:
-        if not LOWEST <= altitude <= HIGHEST:
-            raise Refusal("nobody builds at {read} above the sea", "an altitude from -430 m to 5000 m is wanted")
-        return altitude
 
     @model_validator(mode="after")
     def _has_seasons(self) -> Site:

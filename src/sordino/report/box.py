@@ -9,6 +9,7 @@ import numpy as np
 from sordino.assess.box_answer import BoxAnswer
 from sordino.assess.box_loss import FLOOR, LossBands
 from sordino.bands import Array
+from sordino.physics.signal.thirds import nearest
 from sordino.plan.statement import Plan
 from sordino.report import box_changed, layout
 from sordino.report import box_words as words
@@ -16,9 +17,6 @@ from sordino.report.phrases import CAUTION, flow, pressure, velocity
 from sordino.search.box_compared import BoxChange
 from sordino.units import show
 
-THIRDS = (25, 31.5, 40, 50, 63, 80, 100, 125, 160, 200, 250, 315, 400, 500, 630, 800, 1000, 1250, 1600, 2000, 2500)
-THIRDS_HIGH = (3150, 4000, 5000, 6300, 8000, 10000)
-"""Nominal third-octaves, Hz."""
 FACE_BANDS = range(1, 6)
 LEGEND = (
     "Losses are in dB without decimals, because no more is known. – not assessed; >60 more than "
@@ -126,7 +124,7 @@ def _thirds(answer: BoxAnswer) -> list[str]:
     found = answer.thirds
     rows = [
         [
-            third_name(float(found.centres[at])),
+            layout.THIRD_NAMES[nearest(found.centres[at])],
             *[_cell(found, at, values) for values in (found.loss, found.low, found.high)],
             f"{found.error[at]:.1f}" if found.certain[at] else layout.NOTHING,
             words.case_words(found.lowest_case[at]) if found.certain[at] else layout.NOTHING,
@@ -135,12 +133,6 @@ def _thirds(answer: BoxAnswer) -> list[str]:
     ]
     head = ["Hz", "loss", "low", "high", "numerical ±", "least with"]
     return [*layout.heading("Loss through the passage in third-octaves, dB"), *layout.grid(head, rows)]
-
-
-def third_name(centre: float) -> str:
-    """Nominal name of a third-octave by its exact centre, Hz."""
-    known = (*THIRDS, *THIRDS_HIGH)
-    return f"{min(known, key=lambda nominal: abs(np.log(nominal / centre))):g}"
 
 
 def _faces(plan: Plan, answer: BoxAnswer) -> list[str]:

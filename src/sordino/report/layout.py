@@ -8,10 +8,12 @@ import textwrap
 from collections.abc import Iterable, Sequence
 
 from sordino.bands import Bands
+from sordino.physics.signal.thirds import NOMINAL
 
 WIDTH = 100
 BAND_WIDTH = 5
 BAND_NAMES = ("31.5", "63", "125", "250", "500", "1k", "2k", "4k", "8k")
+THIRD_NAMES = tuple(f"{hertz:g}" if hertz % 1000 else f"{hertz / 1000:g}k" for hertz in NOMINAL)
 LABEL = WIDTH - BAND_WIDTH * len(BAND_NAMES)
 """Columns left for the words before nine bands."""
 NOTHING = "–"

@@ -10,7 +10,7 @@ import numpy as np
 from sordino.bands import Array, Bands
 from sordino.measure.result import Measurement, Predicted, Row, Single
 from sordino.physics.signal.background import AT_LEAST, AT_MOST, Reading
-from sordino.physics.signal.thirds import NOMINAL, THIRDS
+from sordino.physics.signal.thirds import THIRDS
 from sordino.plan.statement import Plan
 from sordino.report import layout
 from sordino.report.phrases import figure
@@ -137,17 +137,10 @@ def _thirds(found: Measurement) -> list[str]:
     lines = layout.heading("Measured, dB per one-third octave")
     for start in range(0, THIRDS, 9):
         part = slice(start, start + 9)
-        lines += cells("", [third_name(band) for band in range(start, start + 9)])
+        lines += cells("", list(layout.THIRD_NAMES[part]))
         for row in rows:
             lines += cells(f"  {row.label}", marked(row.levels.thirds, 0)[part])
     return lines
-
-
-def third_name(band: int) -> str:
-    """A third's midband as short as a column head."""
-    hertz = float(NOMINAL[band])
-    short = f"{hertz / 1000:g}k"
-    return f"{hertz:g}" if hertz < 1000 or len(short) > 4 else short
 
 
 def cells(label: str, values: list[str]) -> list[str]:

@@ -10,6 +10,7 @@ from sordino.elements.damper import Damper
 from sordino.elements.flexible_duct import FlexibleDuct
 from sordino.elements.grille import Grille
 from sordino.elements.metal_duct import MetalDuct
+from sordino.kinds import FOOT, INCH
 from sordino.plan.statement import Plan
 from sordino.search import edits
 from sordino.search.again import joined
@@ -18,7 +19,7 @@ from sordino.units import show
 
 SLOWER, QUIETER, LARGER, HEAVIER = 0.8, 5.0, 1.5, 6.0
 """Share of the mover's speed, dB off the mover, share of the opening, dB on the shell: steps a builder can take."""
-METRIC_PIECE, INCH_PIECE = (2.0, 0.05, 1.2), (6 * 0.3048, 2 * 0.0254, 4 * 0.3048)
+METRIC_PIECE, INCH_PIECE = (2.0, 0.05, 1.2), (6 * FOOT, 2 * INCH, 4 * FOOT)
 """Length of lined duct, lining, length of a box, m: round numbers in either system."""
 
 

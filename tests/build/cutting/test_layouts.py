@@ -13,7 +13,7 @@ from sordino.build.cutting.bars import stick_plan
 from sordino.build.cutting.boards import board_plan
 from sordino.build.cutting.plan import cutting
 from sordino.build.cutting.records import CutPlan, Layout, Length, Placed, Sheet
-from sordino.build.cutting.words import bars_standing, searching, sheets_standing
+from sordino.build.cutting.words import bars_standing, sheets_standing
 from sordino.build.part import Edge, Grain, Part
 from sordino.elements.box_planes import Frame, area
 
@@ -212,7 +212,6 @@ def test_what_is_said_beside_a_plan() -> None:
     assert "may or may not exist" in sheets_standing(replace(one, bound=1, area_bound=2.9768), "metric")
     mixed = plan([board("A1", 700.0, 400.0), board("A2", 1000.0, 500.0)], sheet(800.0, 500.0, 1), sheet())
     assert sheets_standing(mixed, "metric").startswith("2 sheets, 2.98 m2 of it to buy; at least 2.98 m2 needed")
-    assert searching(one).endswith("of 1.5 s allowed")
 
 
 def test_a_turned_part_keeps_its_holes_where_they_are() -> None:

@@ -12,7 +12,7 @@ from sordino.physics.air.door import force_limit, opening_force
 from sordino.physics.air.fan import FanCurve, crossings
 from sordino.physics.air.filters import filter_drop, pleated_filter
 from sordino.physics.air.grilles import bar_grille, egg_crate, perforated_face
-from sordino.physics.air.leakage import coefficient_at, leakage_flow
+from sordino.physics.air.leakage import coefficient_at, leakage_drop
 from sordino.physics.air.network import Drive, Link, solve
 
 INCH_WATER, FOOT, INCH, POUND = 249.0889, 0.3048, 0.0254, 4.44822
@@ -126,5 +126,5 @@ def test_leakage(check: Check) -> None:
     """A room measured at 50 Pa leaks 50^-0.65 of that at 1 Pa, a twentieth of it at 0.5 Pa with the usual
     exponent."""
     coefficient = coefficient_at(0.020, 50.0)
-    flow = leakage_flow(coefficient, 0.5) / 0.020
-    check("flow at 0.5 Pa over that at 50 Pa", 0.0501, flow, source="power law", mark="derived", relative=0.01)
+    drop = leakage_drop(0.0501 * 0.020, coefficient)
+    check("drop at 0.0501 of the flow at 50 Pa, Pa", 0.5, drop, source="power law", mark="derived", relative=0.01)

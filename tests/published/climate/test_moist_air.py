@@ -10,6 +10,8 @@ from sordino.physics.climate import moist
 HANDBOOK = "ASHRAE Fundamentals 2017 ch. 1"
 QUOTED = f"{HANDBOOK}, as quoted in the PsychroLib tests"
 SEA = 101_325.0
+VAPOUR_AT_ZERO = 2.501e6
+"""Enthalpy of water vapour at 0 degrees C, J/kg (equation 30)."""
 
 
 @pytest.mark.parametrize(
@@ -33,18 +35,24 @@ def test_saturation_ratio(check: Check, temperature: float, ratio: float) -> Non
     check(name, ratio, got, source=f"{QUOTED}, table 2", mark="second-hand", relative=0.01)
 
 
-@pytest.mark.parametrize(("temperature", "enthalpy"), [(5.0, 18_639.0), (25.0, 76_504.0), (50.0, 275_353.0)])
-def test_saturated_enthalpy(check: Check, temperature: float, enthalpy: float) -> None:
-    """Table 2."""
-    got = moist.enthalpy(temperature, moist.saturation_ratio(temperature, SEA))
+def enthalpy(temperature: float, ratio: float, pressure: float) -> float:
+    """J/kg dry air over 0 degrees C: the heat of the flow that carries a kilogram, and the vapour's own."""
+    warmth = moist.heat_per_flow(temperature, ratio, pressure) * moist.volume(temperature, ratio, pressure)
+    return temperature * warmth + ratio * VAPOUR_AT_ZERO
+
+
+@pytest.mark.parametrize(("temperature", "printed"), [(5.0, 18_639.0), (25.0, 76_504.0), (50.0, 275_353.0)])
+def test_saturated_enthalpy(check: Check, temperature: float, printed: float) -> None:
+    """Table 2, through the heat that a flow carries."""
+    got = enthalpy(temperature, moist.saturation_ratio(temperature, SEA), SEA)
     name = f"enthalpy of saturated air at {temperature:g} C, J/kg"
-    check(name, enthalpy, got, source=f"{QUOTED}, table 2", mark="second-hand", relative=0.01)
+    check(name, printed, got, source=f"{QUOTED}, table 2", mark="second-hand", relative=0.01)
 
 
 def test_moist_air_at_thirty_degrees(check: Check) -> None:
     """30 C and a humidity ratio of 0.02, at sea level and at 95 461 Pa."""
-    enthalpy = moist.enthalpy(30.0, 0.02)
-    check("enthalpy at 30 C, W 0.02, J/kg", 81_316.0, enthalpy, source=QUOTED, mark="second-hand", relative=3e-4)
+    got = enthalpy(30.0, 0.02, 95_461.0)
+    check("enthalpy at 30 C, W 0.02, J/kg", 81_316.0, got, source=QUOTED, mark="second-hand", relative=3e-4)
     volume = moist.volume(30.0, 0.02, 95_461.0)
     check("volume at 30 C, W 0.02, 95 461 Pa", 0.94086, volume, source=QUOTED, mark="second-hand", relative=1e-3)
     weight = moist.density(30.0, 0.02, 95_461.0)
@@ -59,8 +67,6 @@ def test_example_one(check: Check) -> None:
     check("relative humidity, 40 C with 20 C wet bulb", 0.14, humidity, source=source, mark="second-hand", within=0.005)
     dew = moist.dew_point(moist.vapour_pressure(ratio, SEA))
     check("dew point of the same, C", 7.0, dew, source=source, mark="second-hand", within=0.7)
-    bulb = moist.wet_bulb(40.0, ratio, SEA)
-    check("wet bulb of the same, C", 20.0, bulb, source=source, mark="second-hand", within=0.2)
     volume = moist.volume(40.0, ratio, SEA)
     check("volume of the same, m3/kg", 0.896, volume, source=source, mark="second-hand", within=0.001)
 

@@ -52,12 +52,6 @@ def test_carbon_dioxide_warm_and_high(check: Check) -> None:
     check("growth at 1600 m", 101_325.0 / 83_524.0, thin, source="ideal gas", mark="derived", relative=1e-6)
 
 
-def test_the_familiar_rate(check: Check) -> None:
-    """1.8 m2 of body, 1.2 met, RQ 0.83."""
-    got = 1e3 * people.co2_rate_by_body(1.2, 1.8, 0.83)
-    check("carbon dioxide by body area, L/s", 0.0052, got, source="ASTM D6245 form", mark="read", relative=0.02)
-
-
 def test_outdoor_air_of_studios(check: Check) -> None:
     """10 cfm a person and 0.06 cfm per ft2 on 1000 ft2; the SI rates are rounded up by 6 %."""
     got = people.outdoor_air(70, 1000 * FOOT**2) / CFM
@@ -74,14 +68,6 @@ def test_warm_air_from_above_counts_less(check: Check) -> None:
     got = 1e3 * people.outdoor_air(3, 14.0, effectiveness=0.8)
     source = "ASHRAE 62.1 table 6.2.2.2"
     check("three on 14 m2, warm air from above, L/s", 24.0, got, source=source, mark="memory", within=1e-6)
-
-
-@pytest.mark.parametrize(("bedrooms", "cfm"), [(1, 75), (2, 83), (3, 90), (4, 98), (5, 105)])
-def test_a_dwelling(check: Check, bedrooms: int, cfm: float) -> None:
-    """2000 ft2, the top of the printed band 1501 to 2000; the SI form is rounded down by 1.6 %."""
-    got = people.dwelling_air(2000 * FOOT**2, bedrooms) / CFM
-    name = f"dwelling of 2000 ft2, {bedrooms} bedrooms, cfm"
-    check(name, cfm, got, source="ASHRAE 62.2-2016 table 4.1, in a maker's manual", mark="read", relative=0.025)
 
 
 @pytest.mark.parametrize(("rate", "need"), [(0.0039e-3, 6.7), (0.0053e-3, 9.1), (0.0076e-3, 13.1)])

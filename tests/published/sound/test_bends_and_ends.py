@@ -8,8 +8,8 @@ import numpy as np
 import pytest
 
 from evidence import Check
+from sordino.kinds import INCH
 from sordino.physics.sound.bends import bend
-from sordino.physics.sound.customary import INCH
 from sordino.physics.sound.cut_on import cut_on_rectangular, cut_on_round
 from sordino.physics.sound.ends import (
     capture_area,

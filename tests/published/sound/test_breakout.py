@@ -6,14 +6,15 @@ import numpy as np
 import pytest
 
 from evidence import Check
+from sordino.kinds import FOOT, INCH, POUND
 from sordino.physics.sound.breakout import (
     effective_length,
     rectangular_breakin_loss,
     rectangular_breakout_loss,
     round_breakout_loss,
 )
-from sordino.physics.sound.customary import FOOT, INCH, POUND_PER_SQUARE_FOOT
 
+POUND_PER_SQUARE_FOOT = POUND / FOOT**2
 TABLE = "ASHRAE HVAC Applications, rectangular TL_out"
 
 

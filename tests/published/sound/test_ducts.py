@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from evidence import Check
-from sordino.physics.sound.customary import FOOT, INCH
+from sordino.kinds import FOOT, INCH
 from sordino.physics.sound.ducts import rectangular_lining, rectangular_unlined, round_lined, round_unlined
 from sordino.physics.sound.flexible import flexible_duct
 

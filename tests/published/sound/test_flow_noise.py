@@ -7,7 +7,7 @@ import pytest
 
 from evidence import Check
 from sordino.bands import CENTRES, energy_sum
-from sordino.physics.sound.customary import FOOT
+from sordino.kinds import FOOT
 from sordino.physics.sound.flow_noise import (
     bend_noise,
     duct_noise,

@@ -7,7 +7,7 @@ import pytest
 
 from evidence import Check
 from sordino.bands import Array
-from sordino.physics.sound.customary import FOOT
+from sordino.kinds import FOOT
 from sordino.physics.sound.fourpole import characteristic_impedance, lossy_line, transmission_loss
 from sordino.physics.sound.junctions import area_change, branch_split
 from sordino.physics.sound.plenum import plenum_wells

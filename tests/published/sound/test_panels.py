@@ -22,7 +22,6 @@ from sordino.physics.sound.panels import (
     normal_mass_law,
     panel_impedance,
     pushed,
-    single_leaf_loss,
 )
 from sordino.physics.sound.sources import board
 
@@ -120,7 +119,7 @@ def test_random_incidence_on_a_limp_sheet(check: Check) -> None:
     """Endless and limp: tau = ln(1 + a^2)/a^2, a = pi f m / rho c; 7 kg/m2 at 250 Hz and 2 kHz."""
     a = np.pi * np.array([250.0, 2000.0]) * 7.0 / 413.21
     closed = -10.0 * np.log10(np.log(1.0 + a**2) / a**2)
-    ours = single_leaf_loss(np.array([250.0, 2000.0]), 7.0, 1e9, 0.01)
+    ours = leaf_loss(np.array([250.0, 2000.0]), Leaf(surface_mass=7.0, critical_frequency=1e9, loss_factor=0.01))
     source = "random-incidence mass law, closed form"
     check("7 kg/m2 endless and limp, dB", closed, ours, source=source, mark="derived", within=0.05)
 
@@ -130,7 +129,7 @@ def test_far_above_coincidence(check: Check) -> None:
     f = np.array([2000.0, 4000.0])
     cremer = 20.0 * np.log10(np.pi * f * 20.0 / 413.21) + 10.0 * np.log10(2.0 * 0.03 * f / (np.pi * 500.0))
     source = "Cremer 1942, in the handbooks"
-    ours = single_leaf_loss(f, 20.0, 500.0, 0.03)
+    ours = leaf_loss(f, Leaf(surface_mass=20.0, critical_frequency=500.0, loss_factor=0.03))
     check("endless above coincidence, dB", cremer, ours, source=source, mark="second-hand", within=1.5)
 
 

@@ -1,4 +1,4 @@
-"""What is said beside every cut plan: what is used, the least that can be proven, and the time the search took."""
+"""What is said beside every cut plan: what is used, and the least that can be proven."""
 
 from __future__ import annotations
 
@@ -24,11 +24,6 @@ def bars_standing(plan: StickPlan, units: System) -> str:
         return f"{used}; at least {plan.bound} needed: {_verdict(len(plan.bars) == plan.bound)}"
     whole, least = (show(each / 1e3, "length", units) for each in (plan.length_bought, plan.length_bound))
     return f"{_counted(len(plan.bars), 'bar')}, {whole} of it to buy; at least {least} needed: {_verdict(plan.proven)}"
-
-
-def searching(plan: CutPlan | StickPlan) -> str:
-    """How it was found, and in what time of how much."""
-    return f"{plan.method}; {plan.seconds:.1f} s of {plan.limit:g} s allowed"
 
 
 def _verdict(proven: bool) -> str:

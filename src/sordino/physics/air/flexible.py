@@ -5,10 +5,9 @@ from __future__ import annotations
 import numpy as np
 
 from sordino.errors import OutOfRange
+from sordino.kinds import INCH
 from sordino.physics.air.tabulated import Value
 from sordino.tables import table
-
-INCH = 0.0254
 
 
 def compression_factor(compression: Value, diameter: Value) -> Value:

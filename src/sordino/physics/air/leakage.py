@@ -12,13 +12,8 @@ EXPONENT = 0.65
 """Flow exponent of building cracks, between 0.5 (openings) and 1 (pores); common practice, no source."""
 
 
-def leakage_flow(coefficient: Value, dp: Value, exponent: float = EXPONENT) -> Value:
-    """Flow in m3/s through cracks of coefficient C (m3/s at 1 Pa) at dp in Pa; odd and rising in dp."""
-    return coefficient * np.copysign(np.abs(dp) ** exponent, dp)
-
-
 def leakage_drop(flow: Value, coefficient: Value, exponent: float = EXPONENT) -> Value:
-    """Pressure difference in Pa that drives `flow` m3/s through the cracks; the inverse of leakage_flow."""
+    """Pressure difference in Pa that drives `flow` m3/s through cracks of coefficient C (m3/s at 1 Pa); odd in flow."""
     if isinstance(flow, float) and isinstance(coefficient, float):
         return math.copysign((abs(flow) / coefficient) ** (1.0 / exponent), flow)
     return np.copysign((np.abs(flow) / coefficient) ** (1.0 / exponent), flow)

@@ -148,39 +148,6 @@ def _named(fixed: Mapping[str, float], frame: _Frame, result: Balance) -> Flows:
     )
 
 
-def system_pressure(
-    name: str,
-    flow: float,
-    fixed: Mapping[str, float],
-    links: Sequence[Link],
-    drives: Sequence[Drive],
-    start: Mapping[str, float] | None = None,
-) -> float:
-    """Rise in Pa that the drive `name` would need to pass `flow` m3/s, all other drives running.
-
-    A drive that nothing but itself connects to a known pressure can pass no flow: OutOfRange.
-    """
-    return _needed(name, flow, fixed, links, drives, start)[0]
-
-
-def _needed(
-    name: str,
-    flow: float,
-    fixed: Mapping[str, float],
-    links: Sequence[Link],
-    drives: Sequence[Drive],
-    start: Mapping[str, float] | None,
-) -> tuple[float, Flows]:
-    drive = next(each for each in drives if each.name == name)
-    others = [each for each in drives if each.name != name]
-    if islands(fixed, [*links, *others], (drive.start, drive.end)):
-        raise OutOfRange(f"{name} leads from or to a closed space, so no flow through it has a pressure.")
-    supplied = {drive.start: -flow}
-    supplied[drive.end] = supplied.get(drive.end, 0.0) + flow
-    found = solve(fixed, links, others, start, supplied)
-    return found.pressures[drive.end] - found.pressures[drive.start], found
-
-
 def operating_points(
     name: str,
     fixed: Mapping[str, float],
@@ -200,12 +167,19 @@ def operating_points(
     last: dict[str, float] = {}
 
     def need(flow: float) -> float:
-        pressure, found = _needed(name, flow, fixed, links, drives, last or None)
+        found = solve(fixed, links, others, last, _passed(drive, flow))
         last.update(found.flows)
-        return pressure
+        return found.pressures[drive.end] - found.pressures[drive.start]
 
     limit = 1.05 * max(free_flow(drive.rise), solve(fixed, links, drives).flows[name])
     return crossings_on([limit * i / samples for i in range(samples + 1)], drive.rise, need, 1e-4)
+
+
+def _passed(drive: Drive, flow: float) -> dict[str, float]:
+    """What a drive takes from one node and puts into the other, m3/s."""
+    supplied = {drive.start: -flow}
+    supplied[drive.end] = supplied.get(drive.end, 0.0) + flow
+    return supplied
 
 
 def floating(fixed: Mapping[str, float], links: Sequence[Link], drives: Sequence[Drive]) -> tuple[frozenset[str], ...]:

@@ -62,19 +62,9 @@ def dew_point(vapour: float) -> float:
     return float(_library().GetTDewPointFromVapPres(HOTTEST, vapour))
 
 
-def wet_bulb(temperature: float, ratio: float, pressure: float) -> float:
-    """Wet-bulb temperature, degrees C (equations 33 and 35)."""
-    return float(_library().GetTWetBulbFromHumRatio(temperature, ratio, pressure))
-
-
 def saturation_ratio(temperature: float, pressure: float) -> float:
     """Water in saturated air, kg/kg dry air."""
     return float(_library().GetSatHumRatio(temperature, pressure))
-
-
-def enthalpy(temperature: float, ratio: float) -> float:
-    """Enthalpy over dry air and water at 0 degrees C, J/kg dry air (equation 30)."""
-    return float(_library().GetMoistAirEnthalpy(temperature, ratio))
 
 
 def density(temperature: float, ratio: float, pressure: float) -> float:

@@ -53,15 +53,6 @@ def co2_rate(met: float, temperature: float = 25.0, pressure: float = 101_325.0,
     return 1e-3 * at_zero * (temperature + 273.15) / 273.15 * 101_325.0 / pressure
 
 
-@cache
-def co2_rate_by_body(met: float, area: float = 1.8, quotient: float = 0.83) -> float:
-    """Carbon dioxide by the older form, m3/s: RQ 0.00276 A M / (0.23 RQ + 0.77) L/s (ASTM D6245).
-
-    `area` of the body in m2, `quotient` the respiratory quotient.
-    """
-    return 1e-3 * quotient * 0.00276 * area * met / (0.23 * quotient + 0.77)
-
-
 def outdoor_air(people: float, floor: float, use: str = "stages and studios", effectiveness: float = 1.0) -> float:
     """Outdoor air for people on a floor in m2, m3/s: (Rp P + Ra A) / Ez (ASHRAE 62.1 equations 6.2.2.1 and 6.2.2.3).
 
@@ -69,8 +60,3 @@ def outdoor_air(people: float, floor: float, use: str = "stages and studios", ef
     """
     row = table("climate/outdoor_air").row("use", use)
     return 1e-3 * (float(row["per_person"]) * people + float(row["per_area"]) * floor) / effectiveness
-
-
-def dwelling_air(floor: float, bedrooms: int) -> float:
-    """Outdoor air of a whole dwelling, m3/s: 0.15 L/s m2 + 3.5 L/s (bedrooms + 1) (ASHRAE 62.2-2013 equation 4.1a)."""
-    return 1e-3 * (0.15 * floor + 3.5 * (bedrooms + 1))

@@ -38,25 +38,6 @@ def sky_drop(condition: str, facing: str, emissivity: float, transfer: float) ->
     return emissivity * RADIANT * seen * SKY[condition] / transfer
 
 
-def wall_temperature_round(
-    inside: float, outside: float, core: float, thickness: float, conductivity: float, transfer: float
-) -> float:
-    """Jacket of a round duct, degrees C: wall ln(r2/r1)/(2 pi k) in series with the film 1/(2 pi r2 h), per metre.
-
-    `core` is the inner diameter, m; the inner film is left out.
-    """
-    inner, outer = core / 2.0, core / 2.0 + thickness
-    wall, film_share = np.log(outer / inner) / conductivity, 1.0 / (outer * transfer)
-    return float(outside + (inside - outside) * film_share / (wall + film_share))
-
-
 def is_wet(temperature: float, vapour: float, margin: float = 1.0) -> bool:
     """Whether a surface lies below the dew point plus a margin in K."""
     return vapour > saturation_pressure(temperature - margin)
-
-
-def coldest_without_mould(vapour: float, humidity: float = 0.8) -> float:
-    """Surface temperature at which air of a vapour pressure in Pa reaches 80 %, degrees C."""
-    from sordino.physics.climate.moist import dew_point
-
-    return dew_point(vapour / humidity)

@@ -55,11 +55,6 @@ def exponential_sweep(seconds: float, rate: float) -> Array:
     return wave
 
 
-def harmonic_lead(order: int, seconds: float) -> float:
-    """How long before the linear response that of a harmonic stands: T ln n / ln(w2/w1), s (Farina 2000)."""
-    return float(seconds * np.log(order) / np.log(HIGH / LOW))
-
-
 def impulse_response(recorded: Array, sweep: Array, rate: float) -> Impulse:
     """What a path made of a sweep: spectral division, without the frequencies that the sweep lacks."""
     from scipy.fft import irfft, next_fast_len, rfft

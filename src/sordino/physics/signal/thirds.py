@@ -29,10 +29,9 @@ WIDTHS: Array = np.diff(EDGES)
 """Bandwidths, Hz."""
 
 
-def name(band: int) -> str:
-    """The name of a one-third octave by its index, as `31.5 Hz` or `1.25 kHz`."""
-    hertz = NOMINAL[band]
-    return f"{hertz:g} Hz" if hertz < 1000 else f"{hertz / 1000:g} kHz"
+def nearest(frequency: float) -> int:
+    """The index of the one-third octave whose midband lies nearest to a frequency in Hz."""
+    return int(np.argmin(np.abs(np.log(CENTRES / frequency))))
 
 
 def octave_energy(energies: ArrayLike) -> Bands:

@@ -8,7 +8,8 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from sordino.bands import CENTRES, Bands
-from sordino.physics.sound.customary import INCH, SPEED_OF_SOUND
+from sordino.kinds import INCH
+from sordino.physics.sound.customary import SPEED_OF_SOUND
 from sordino.tables import table
 
 Shape = Literal["mitred", "vaned", "smooth"]

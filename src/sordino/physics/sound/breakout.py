@@ -6,13 +6,8 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from sordino.bands import CENTRES, OCTAVES, Array, Bands, octave
-from sordino.physics.sound.customary import (
-    DENSITY,
-    FOOT,
-    INCH,
-    POUND_PER_SQUARE_FOOT,
-    SPEED_OF_SOUND,
-)
+from sordino.kinds import FOOT, INCH, POUND
+from sordino.physics.sound.customary import DENSITY, SPEED_OF_SOUND
 from sordino.physics.sound.panels import normal_mass_law
 from sordino.tables import table
 
@@ -28,7 +23,7 @@ def rectangular_breakout_loss(width: ArrayLike, height: ArrayLike, surface_mass:
     at 63 Hz; 31.5 Hz follows the same line.
     """
     a, b = (np.asarray(side, float)[..., None] / INCH for side in (width, height))
-    q = np.asarray(surface_mass, float)[..., None] / POUND_PER_SQUARE_FOOT
+    q = np.asarray(surface_mass, float)[..., None] * FOOT**2 / POUND
     low = 10.0 * np.log10(OCTAVES * q**2 / (a + b)) + 17.0
     high = 20.0 * np.log10(q * OCTAVES) - 31.0
     loss = np.minimum(np.where(OCTAVES < 24120.0 / np.sqrt(a * b), low, high), STIFFEST)

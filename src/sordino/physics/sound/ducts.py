@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from sordino.bands import OCTAVES, Array, Bands, octave
-from sordino.physics.sound.customary import FOOT, INCH
+from sordino.kinds import FOOT, INCH
 from sordino.tables import table
 
 LINED_CAP = 40.0

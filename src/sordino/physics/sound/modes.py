@@ -33,33 +33,14 @@ class ModalLevel:
     spread: Array
 
 
-def modal_level(
-    f: ArrayLike, dimensions: ArrayLike, absorption_area: ArrayLike, c: float = SPEED_OF_SOUND
-) -> ModalLevel:
-    """Level in a box-shaped room over the power that a source flush in a wall would radiate into half space,
-    dB.
-
-    <p^2> / (rho c W) = 2 pi / V^2 sum of e_n / |k_n^2 - k^2 + j k A / 4V|^2 over the modes, (0, 0, 0) among
-    them, e_n the mean square of mode n on the walls. It tends to 4 / A, into which it passes within half an
-    octave from the Schroeder frequency up (or from where the 700 lowest modes are spent). Frequencies f (n,)
-    in Hz, dimensions (3,) in m, absorption area at f in m2. The mean is exact over the room and its walls;
-    the spread is taken over 128 pairs of places.
-    """
-    hertz = np.asarray(f, float)
-    area = np.broadcast_to(np.asarray(absorption_area, float), hertz.shape)
-    field = _field(hertz, _sides(dimensions), area, c)
-    spread = np.hypot(field.share * _spread(field.sampled), (1.0 - field.share) * PURE_TONE_SPREAD)
-    return ModalLevel(mean=10.0 * np.log10(field.mean), spread=spread)
-
-
 def modal_bands(dimensions: ArrayLike, absorption_area: Bands, c: float = SPEED_OF_SOUND) -> ModalLevel:
-    """The same in nine bands for a source of even power over each band; absorption area in nine bands, m2.
+    """Level in a box-shaped room for a source flush in a wall with even power over each of nine bands, dB.
 
-    The spread is that of the band level over places; a diffuse band gives that of nine independent tones, 1.9
-    dB.
+    Dimensions (3,) in m, absorption area in nine bands, m2. The spread is that of the band level over places; a
+    diffuse band gives that of nine independent tones, 1.9 dB.
     """
     area = at_lines(absorption_area)
-    field = _field(LINES, _sides(dimensions), area, c)
+    field = modal_field(LINES, dimensions, area, c)
     modal = field.share.reshape(COUNT, LINES_PER_BAND).mean(axis=1)
     sampled = field.share[:, None] * field.sampled + ((1.0 - field.share) * 4.0 / area)[:, None]
     sampled = sampled.reshape(COUNT, LINES_PER_BAND, -1).mean(axis=1)
@@ -69,12 +50,15 @@ def modal_bands(dimensions: ArrayLike, absorption_area: Bands, c: float = SPEED_
 
 
 @dataclass(frozen=True, slots=True)
-class _Field:
-    """<p^2>/(rho c W) by frequency: joined mean, modal values at pairs of places, and the modal share."""
+class ModalField:
+    """<p^2>/(rho c W) by frequency, W the power that the source would radiate into half space."""
 
     mean: Array
+    """Over the room, 1/m2."""
     sampled: Array
+    """At pairs of places, from modes alone where there are any."""
     share: Array
+    """Part of the mean that modes give, the rest being diffuse."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +71,19 @@ class _Modes:
     pairs: Array
 
 
-def _field(hertz: Array, sides: tuple[float, float, float], area: Array, c: float) -> _Field:
+def modal_field(
+    f: ArrayLike, dimensions: ArrayLike, absorption_area: ArrayLike, c: float = SPEED_OF_SOUND
+) -> ModalField:
+    """<p^2> / (rho c W) = 2 pi / V^2 sum of e_n / |k_n^2 - k^2 + j k A / 4V|^2 over the modes, (0, 0, 0) among them.
+
+    e_n is the mean square of mode n on the walls. It tends to 4 / A, into which it passes within half an octave from
+    the Schroeder frequency up (or from where the 700 lowest modes are spent). Frequencies f (n,) in Hz, dimensions (3,)
+    in m, absorption area at f in m2. The mean is exact over the room and its walls; the samples are 128 pairs of
+    places.
+    """
+    hertz = np.asarray(f, float)
+    area = np.broadcast_to(np.asarray(absorption_area, float), hertz.shape)
+    sides = _sides(dimensions)
     modes = _modes(sides)
     volume = sides[0] * sides[1] * sides[2]
     reach = modes.wave_numbers[-1] * c / (2.0 * np.pi * REACH * np.sqrt(2.0))
@@ -101,7 +97,7 @@ def _field(hertz: Array, sides: tuple[float, float, float], area: Array, c: floa
     exact = scale * (response.real**2 + response.imag**2) @ modes.on_walls
     mean[low] = share[low] * exact + (1.0 - share[low]) * mean[low]
     sampled[low] = scale * ((response.real @ modes.pairs) ** 2 + (response.imag @ modes.pairs) ** 2)
-    return _Field(mean, sampled, share)
+    return ModalField(mean, sampled, share)
 
 
 @lru_cache(maxsize=16)

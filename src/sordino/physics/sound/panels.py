@@ -54,34 +54,13 @@ def critical_frequency(
     return c**2 / (2.0 * np.pi) * np.sqrt(np.asarray(surface_mass, float) / stiffness)
 
 
-def single_leaf_loss(
-    f: ArrayLike,
-    surface_mass: float,
-    critical: float,
-    loss_factor: float,
-    shear_frequency: float = np.inf,
-    diagonal: float = 1.0,
-    size: Sides | None = None,
-) -> Array:
+def leaf_loss(f: ArrayLike, leaf: Leaf, size: Sides | None = None) -> Array:
     """Loss of a single leaf in a diffuse field, dB, never negative (Cremer 1942, in the form of Davy 2009).
 
-    Waves from all directions on a plate with mass, bending, damping, and if given shear and a stiffer grain, see
-    `leaf_waves.Leaf`. With a size (width, height in m) it radiates as a panel in a wall, has its first mode and
-    passes sound by its own modes too; without, it is endless, the least that it can lose above its first mode.
-    Frequencies in Hz of any shape.
+    Waves from all directions on a plate with mass, bending, damping, and if it has them shear and a stiffer grain.
+    With a size (width, height in m) it radiates as a panel in a wall, has its first mode and passes sound by its own
+    modes too; without, it is endless, the least that it can lose above its first mode. Frequencies in Hz of any shape.
     """
-    leaf = Leaf(
-        surface_mass=surface_mass,
-        critical_frequency=critical,
-        loss_factor=loss_factor,
-        shear_frequency=shear_frequency,
-        diagonal=diagonal,
-    )
-    return leaf_loss(f, leaf, size)
-
-
-def leaf_loss(f: ArrayLike, leaf: Leaf, size: Sides | None = None) -> Array:
-    """The same of a leaf on record."""
     hertz = np.asarray(f, float)
     return -10.0 * np.log10(diffuse_transmission(hertz.ravel(), leaf, size)).reshape(hertz.shape)
 

@@ -37,11 +37,3 @@ def schroeder_frequency(volume: ArrayLike, time: ArrayLike) -> Array:
 def diffuse_level_difference(loss: ArrayLike, area: ArrayLike, absorption_area: ArrayLike) -> Array:
     """Level difference between two diffuse rooms, R - 10 lg(S / A), dB; A that of the receiving room, m2."""
     return np.asarray(loss, float) - 10.0 * np.log10(np.asarray(area, float) / np.asarray(absorption_area, float))
-
-
-def background_correction(difference: ArrayLike) -> Array:
-    """What to take off a level that stands `difference` dB above the background, -10 lg(1 - 10^(-D/10)), dB.
-
-    D above 0; below 6 dB the result is no more than a bound (ISO 3745, ISO 16283-1).
-    """
-    return -10.0 * np.log10(1.0 - 10.0 ** (-np.asarray(difference, float) / 10.0))

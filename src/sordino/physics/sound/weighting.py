@@ -1,4 +1,4 @@
-"""A and C weighting and the A-weighted level of a band spectrum."""
+"""A weighting and the A-weighted level of a band spectrum."""
 
 from __future__ import annotations
 
@@ -8,23 +8,17 @@ from numpy.typing import ArrayLike
 from sordino.bands import OCTAVES, SILENCE, Array
 
 F1, F2, F3, F4 = 20.598997, 107.65265, 737.86223, 12194.217
-"""Poles of the weightings, Hz (IEC 61672-1 Annex E, unrounded)."""
+"""Poles of the weighting, Hz (IEC 61672-1 Annex E, unrounded)."""
 
-A_AT_1000, C_AT_1000 = 2.000, 0.062
-"""Gains that bring each weighting to 0 dB at 1 kHz."""
+AT_1000 = 2.000
+"""Gain that brings it to 0 dB at 1 kHz."""
 
 
 def a_weighting(f: ArrayLike) -> Array:
     """A weighting at frequencies in Hz, dB (IEC 61672-1:2013 Annex E)."""
     s = np.asarray(f, float) ** 2
     poles = (s + F1**2) * np.sqrt((s + F2**2) * (s + F3**2)) * (s + F4**2)
-    return 20.0 * np.log10(F4**2 * s**2 / poles) + A_AT_1000
-
-
-def c_weighting(f: ArrayLike) -> Array:
-    """C weighting at frequencies in Hz, dB (IEC 61672-1:2013 Annex E)."""
-    s = np.asarray(f, float) ** 2
-    return 20.0 * np.log10(F4**2 * s / ((s + F1**2) * (s + F4**2))) + C_AT_1000
+    return 20.0 * np.log10(F4**2 * s**2 / poles) + AT_1000
 
 
 def a_level(levels: ArrayLike) -> Array:

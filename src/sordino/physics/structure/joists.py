@@ -1,4 +1,4 @@
-"""A joist on two bearings under an even load and some weights: bending, sag, and how far it may reach."""
+"""A joist on two bearings under an even load and some weights: how far it bends, and how hard."""
 
 from __future__ import annotations
 
@@ -67,16 +67,3 @@ def _sag_of(x: Array, span: float, load: Load) -> Array:
     y = span - x
     right = load.at * y * (span**2 - load.at**2 - y**2)
     return load.force / (6.0 * span) * np.where(x <= load.at, left, right)
-
-
-def longest_span(
-    line_load: float, live_share: float, allowed: float, modulus: float, breadth: float, depth: float, ratio: float
-) -> float:
-    """How far a joist may reach, m: bending S F = w L^2/8 under all of `line_load`, sag L/ratio under its live share.
-
-    `line_load` N/m, `allowed` bending stress Pa, `modulus` Pa (code span tables are made this way).
-    """
-    by_bending = np.sqrt(8.0 * section_modulus(breadth, depth) * allowed / line_load)
-    stiffness = 384.0 * modulus * second_moment(breadth, depth)
-    by_sag = (stiffness / (5.0 * live_share * line_load * ratio)) ** (1.0 / 3.0)
-    return float(min(by_bending, by_sag))

@@ -58,7 +58,7 @@ def _cell(value: object) -> object:
     """Figures to a hundredth; nothing that a spreadsheet would take for a formula."""
     if isinstance(value, float):
         return f"{value:.2f}".rstrip("0").rstrip(".")
-    return f"'{value}" if isinstance(value, str) and value[:1] in ("=", "+", "-", "@") else value
+    return f"'{value}" if isinstance(value, str) and value[:1] in ("=", "+", "-", "@", "\t") else value
 
 
 def _boards(kits: tuple[Kit, ...]) -> Iterator[Row]:

@@ -6,7 +6,7 @@ import json
 from collections.abc import Sequence
 from dataclasses import asdict
 from importlib.resources import files
-from typing import Any, Literal
+from typing import Any
 
 from sordino.report.book.blocks import Block, Page, Picture, Pictures
 from sordino.report.book.paper import BOTTOM, TOP, Paper
@@ -14,32 +14,9 @@ from sordino.report.drawing.png import FONT
 from sordino.report.drawing.records import Sheet
 from sordino.report.drawing.svg import svg
 
-DOTS_PER_INCH = 110.0
-
 
 def pdf(title: str, footer: str, cover: Sequence[Block], pages: Sequence[Page], paper: Paper) -> bytes:
     """The bytes of a PDF with tags for readers of the screen (PDF/UA-1)."""
-    made = _compiled(title, footer, cover, pages, paper, "pdf")
-    assert isinstance(made, bytes), "a PDF is one file"
-    return made
-
-
-def page_pictures(
-    title: str, footer: str, cover: Sequence[Block], pages: Sequence[Page], paper: Paper
-) -> tuple[bytes, ...]:
-    """The same pages as PNG files."""
-    made = _compiled(title, footer, cover, pages, paper, "png")
-    return (made,) if isinstance(made, bytes) else tuple(made)
-
-
-def _compiled(
-    title: str,
-    footer: str,
-    cover: Sequence[Block],
-    pages: Sequence[Page],
-    paper: Paper,
-    form: Literal["pdf", "png"],
-) -> Any:
     import typst
 
     told = {
@@ -54,14 +31,15 @@ def _compiled(
         "pages": [_page(page) for page in pages],
     }
     source = files("sordino.report.book").joinpath("book.typ").read_bytes()
-    return typst.compile(
+    made = typst.compile(
         source,
-        format=form,
-        ppi=DOTS_PER_INCH,
+        format="pdf",
         sys_inputs={"book": json.dumps(told)},
         ignore_system_fonts=True,
-        pdf_standards=["ua-1"] if form == "pdf" else [],
+        pdf_standards=["ua-1"],
     )
+    assert isinstance(made, bytes), "a PDF is one file"
+    return made
 
 
 def _page(page: Page) -> dict[str, Any]:

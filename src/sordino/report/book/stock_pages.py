@@ -10,7 +10,6 @@ from sordino.report.book.blocks import Block, Caution, Heading, Page, Picture, P
 from sordino.report.book.cautions import DUST
 from sordino.report.book.material import Material
 from sordino.report.drawing.measures import figure, measure, pair
-from sordino.report.drawing.records import Sheet
 from sordino.report.drawing.sheets import bar_sheets, layout_sheet
 from sordino.report.phrases import count
 from sordino.units import System, show
@@ -263,9 +262,3 @@ def _fibre(book: Material) -> Iterator[Block]:
         ),
     )
     yield Caution(items=(DUST,))
-
-
-def drawings(book: Material) -> tuple[Sheet, ...]:
-    """Every stock sheet as drawn."""
-    room = (book.paper.room[0], book.paper.room[1] - SPARE)
-    return tuple(layout_sheet(layout, room, book.units) for layout in book.cutting.layouts)

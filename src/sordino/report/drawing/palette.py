@@ -47,10 +47,3 @@ def _hex(lightness: float, a: float, b: float) -> str:
 
 def _encoded(part: float) -> float:
     return 12.92 * part if part <= 0.0031308 else 1.055 * part ** (1.0 / 2.4) - 0.055
-
-
-def lightness_of(colour: str) -> float:
-    """Relative luminance of a colour, 0 to 1 (IEC 61966-2-1)."""
-    parts = [int(colour[at : at + 2], 16) / 255.0 for at in (1, 3, 5)]
-    red, green, blue = (p / 12.92 if p <= 0.04045 else ((p + 0.055) / 1.055) ** 2.4 for p in parts)
-    return 0.2126 * red + 0.7152 * green + 0.0722 * blue
