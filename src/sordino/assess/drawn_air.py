@@ -81,7 +81,7 @@ def _flue(plan: Plan, key: str, appliance: Appliance, mode: str, state: AirState
     if draws or starved:
         words = (
             f"{ASK}. The ducts take {flow_words(plan, out)} more out than they bring in"
-            + (f", at {show(pressure, 'any pressure', plan.units)} there" * starved)
+            + (f", at {show(pressure, 'pressure', plan.units)} there" * starved)
             + "; it can come back down the flue with its fumes. Balance the air, have the flue tested with every "
             "fan running, and fit a carbon monoxide alarm."
         )
