@@ -106,5 +106,24 @@ AWKWARD = (
     sloped(562, (157, 40), (281, 40), [PLY]),
     sloped(500, (210, 300), None, [PLY]),
     sloped(1128, (549, 40), None, [PLY, {"cavity": "40 mm"}, MDF]),
+    stated(
+        {
+            "family": "custom",
+            "length": "1079 mm",
+            "width": "445 mm",
+            "height": "338 mm",
+            "inlet": {"face": "floor", "along": "100 mm"},
+            "outlet": {"face": "front", "along": "929 mm", "across": "100 mm"},
+            "linings": [{"face": face, "thickness": "50 mm"} for face in ("floor", "front", "back")],
+            "left_slope": {"run": "464 mm", "drop": "338 mm"},
+            "right_slope": {"run": "432 mm", "drop": "168 mm"},
+            "dividers": [
+                {"from": ["220 mm", "0 mm"], "to": ["238 mm", "150 mm"]},
+                {"from": ["280 mm", "0 mm"], "to": ["298 mm", "123 mm"]},
+            ],
+            "shell": [PLY, MDF],
+        }
+    ),
 )
-"""Two flat mitres on one ceiling; a slope down to the floor; a cavity hardly wide enough for two spacers."""
+"""Two flat mitres on one ceiling; a slope down to the floor; a cavity hardly wide enough for two spacers; cleats that end
+beside sticks along a slope."""

@@ -53,6 +53,7 @@ def test_the_panels_enclose_the_cavity_and_nothing_else(kit: Kit) -> None:
 @example(AWKWARD[0])
 @example(AWKWARD[1])
 @example(AWKWARD[2])
+@example(AWKWARD[3])
 def test_no_two_solids_overlap(kit: Kit) -> None:
     """Boards, dividers, sticks and spacers together fill as much room as each of them alone."""
     alone = sum(solid(piece).volume() for piece in kit.pieces)

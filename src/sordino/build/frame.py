@@ -30,6 +30,8 @@ FREE = 0.003
 """Room between a stick and the flexible duct, m."""
 HAIR = 0.001
 """Room between a stick and whatever ends it, m."""
+SLANTED = 0.006
+"""The same where one lies at a slant to the other, whose corner might reach in between the points looked at, m."""
 GRID = 5
 """Points along each side of a stick's section."""
 
@@ -74,9 +76,9 @@ def _stretches(
     if prism.tube is not None:
         free &= distance(points, prism.tube.centreline) > prism.tube.radius + FREE
     for board in boards:
-        free &= ~_in_sheet(board, points)
+        free &= ~_in_sheet(board, points, _room(angle.frame, board.frame))
     for other, low, high in before:
-        free &= ~_in_stick(other, low, high, side, points)
+        free &= ~_in_stick(other, low, high, side, points, _room(angle.frame, other.frame))
     return list(_runs(np.all(free, axis=1), along))
 
 
@@ -120,20 +122,27 @@ def _inside(prism: wave.Prism, points: Array) -> Array:
     return np.all([points @ np.array(wall.normal) < wall.offset for wall in walls], axis=0)
 
 
-def _in_sheet(board: Sheet, points: Array) -> Array:
+def _room(one: Frame, other: Frame) -> float:
+    """Room to leave between things in two frames, m."""
+    turned = np.array([one.u, one.v, one.n]) @ np.array([other.u, other.v, other.n]).T
+    return HAIR if np.all(np.abs(turned - np.round(turned)) < 1e-6) else SLANTED
+
+
+def _in_sheet(board: Sheet, points: Array, room: float) -> Array:
     u, v, w = _local(board.frame, points)
     us, vs = ([point[axis] for point in board.blank] for axis in (0, 1))
-    inside = (w > -1e-6) & (w < board.depth + 1e-6) & (u > min(us) - HAIR) & (u < max(us) + HAIR)
-    return inside & (v > min(vs) - HAIR) & (v < max(vs) + HAIR)
+    past = room - HAIR + 1e-6
+    inside = (w > -past) & (w < board.depth + past) & (u > min(us) - room) & (u < max(us) + room)
+    return inside & (v > min(vs) - room) & (v < max(vs) + room)
 
 
-def _in_stick(angle: Angle, low: float, high: float, side: float, points: Array) -> Array:
+def _in_stick(angle: Angle, low: float, high: float, side: float, points: Array, room: float) -> Array:
     """Within the block round a stick."""
     u, v, n = _local(angle.frame, points)
     section = stick_section(angle.opening, side)
     us, vs = ([corner[axis] for corner in section] for axis in (0, 1))
-    across = (u > min(us) - HAIR) & (u < max(us) + HAIR) & (v > min(vs) - HAIR) & (v < max(vs) + HAIR)
-    return across & (n > low - HAIR) & (n < high + HAIR)
+    across = (u > min(us) - room) & (u < max(us) + room) & (v > min(vs) - room) & (v < max(vs) + room)
+    return across & (n > low - room) & (n < high + room)
 
 
 def _stick(angle: Angle, low: float, high: float, side: float) -> Stick:
