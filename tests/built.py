@@ -125,5 +125,5 @@ AWKWARD = (
         }
     ),
 )
-"""Two flat mitres on one ceiling; a slope down to the floor; a cavity hardly wide enough for two spacers; cleats that end
-beside sticks along a slope."""
+"""Two flat mitres on one ceiling; a slope down to the floor; a cavity hardly wide enough for two spacers; cleats that
+end beside sticks along a slope."""
