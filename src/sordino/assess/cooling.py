@@ -135,12 +135,13 @@ def cooling_findings(plan: Plan, found: tuple[RoomHeat, ...]) -> Iterator[Findin
         if each.gains.sensible <= 0.0:
             continue
         limit = plan.room[each.room].comfort.warmest
-        verdict: Standing = "note" if limit is None else standing(each.end, each.low, each.high, limit)
+        verdict: Standing = standing(each.end, each.low, each.high, WARM if limit is None else limit)
         yield Finding(
             subject=each.room,
             question="cooling",
             mode=each.mode,
-            standing=verdict,
+            standing="note" if limit is None else verdict,
+            beside=verdict,
             value=each.end,
             low=each.low,
             high=each.high,
@@ -219,7 +220,8 @@ def humidity_findings(plan: Plan, found: tuple[RoomHumidity, ...]) -> Iterator[F
         value, stated = each.by_condition[worst], plan.room[each.room].comfort.humidity
         fog = value > 1.0
         limit = stated if stated is not None else 1.0 if fog else DAMP
-        verdict: Standing = "note" if stated is None else standing(value, value - 0.05, value + 0.1, limit)
+        beside = standing(value, value - 0.05, value + 0.1, limit)
+        verdict: Standing = "note" if stated is None else beside
         if fog and stated is None:
             verdict = "likely missed"  # plaster and cloth may yet take it up
         told = " (as fog: water runs down walls and gear)" if fog else ""
@@ -228,6 +230,7 @@ def humidity_findings(plan: Plan, found: tuple[RoomHumidity, ...]) -> Iterator[F
             question="humidity",
             mode=each.mode,
             standing=verdict,
+            beside=beside,
             value=value,
             low=value - 0.05,
             high=value + 0.1,

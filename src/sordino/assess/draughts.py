@@ -46,6 +46,7 @@ def draught_findings(plan: Plan, mode: str, found: tuple[Draught, ...]) -> Itera
             question="draught",
             mode=mode,
             standing="note",
+            beside="likely missed" if each.noticed and not each.target else "note",
             value=each.speed,
             limit=NOTICED,
             unit="m/s",

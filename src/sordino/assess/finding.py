@@ -53,11 +53,18 @@ class Finding:
     method: str = ""
     widest: str = ""
     """The cause that widens the range most."""
+    beside: Standing = "note"
+    """How a note would stand if what it is set beside were a target: a custom, or weather that is only assumed."""
 
     @property
     def missed(self) -> bool:
         """Whether a target is missed, or likely to be."""
         return self.standing in MISSED
+
+    @property
+    def heed(self) -> bool:
+        """Whether it is worse than what it is set beside, and worth a look though it misses no target."""
+        return self.standing == "note" and self.beside in MISSED
 
 
 def standing(value: float, low: float, high: float, limit: float) -> Standing:

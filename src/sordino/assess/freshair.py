@@ -273,7 +273,7 @@ def _minutes(seconds: float) -> str:
 
 def _stuffy(plan: Plan, each: FreshAir) -> Finding:
     stated = plan.room[each.room].comfort.co2 is not None
-    verdict: Standing = standing(each.end, each.end_low, each.end_high, each.limit) if stated else "note"
+    verdict: Standing = standing(each.end, each.end_low, each.end_high, each.limit)
     span = f"{each.end:.0f} ppm ({each.end_low:.0f} to {each.end_high:.0f})"
     last = f"after {_minutes(plan.session.length)}"
     reach = "" if each.reached is None else f", past {each.limit:.0f} ppm after {_minutes(each.reached)}"
@@ -282,7 +282,8 @@ def _stuffy(plan: Plan, each: FreshAir) -> Finding:
         subject=each.room,
         question="carbon dioxide",
         mode=each.mode,
-        standing=verdict,
+        standing=verdict if stated else "note",
+        beside=verdict,
         value=each.end,
         low=each.end_low,
         high=each.end_high,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 import numpy as np
 
@@ -39,11 +40,15 @@ def noise_finding(plan: Plan, heard: Loudness) -> Finding:
 def crosstalk_finding(plan: Plan, heard: Loudness) -> Finding:
     """The loudest sound of the other places at a receiver, beside the strictest target it has."""
     place, target = heard.heard.place, heard.target
-    over = 0.0 if target is None else heard.rating.value - target.value
+    rating = heard.rating
+    over = 0.0 if target is None else rating.value - target.value
     beside = "" if target is None else f", {abs(over):.0f} {'over' if over > 0 else 'under'} its target"
     advice = " Not both at once." if over > 0 and place in plan.room else ""
     words = f"{plan.place_name(place)}, when it is loudest elsewhere: {rating_words(heard)}{beside}.{advice}"
-    return _heard(plan, heard, "sound from other rooms", "note", words, target)
+    found = _heard(plan, heard, "sound from other rooms", "note", words, target)
+    if target is None:
+        return found
+    return replace(found, beside=standing(round(rating.value), round(rating.low), round(rating.high), target.value))
 
 
 def _heard(

@@ -6,7 +6,7 @@ from sordino.assess.assessment import Assessment
 from sordino.assess.finding import Finding
 from sordino.report import layout
 from sordino.report.freshair import tabled
-from sordino.report.verdict import MARGIN, RANK, also_missed, told_findings
+from sordino.report.verdict import MARGIN, also_missed, rank, told_as, told_findings
 
 TABLED = ("fan", "pressure", "weight")
 """Questions whose plain notes stand in tables of their own."""
@@ -14,13 +14,13 @@ TABLED = ("fan", "pressure", "weight")
 
 def findings(found: Assessment, modes: tuple[str, ...]) -> list[str]:
     """What the answer has not said yet."""
-    rest = sorted(untold(found, modes), key=lambda finding: RANK.index(finding.standing))
+    rest = sorted(untold(found, modes), key=rank)
     if not rest:
         return []
     lines = layout.heading("What else was found, worst first")
     for finding in rest:
         mode = f"[{finding.mode}] " if finding.mode and len(found.plan.mode) > 1 else ""
-        lines += layout.hanging(finding.standing, mode + finding.sentence, MARGIN)
+        lines += layout.hanging(told_as(finding), mode + finding.sentence, MARGIN)
     return lines
 
 

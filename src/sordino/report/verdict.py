@@ -16,13 +16,36 @@ from sordino.search.remedies import Remedies, Remedy
 
 MARGIN = 15
 COUNTED = ("met", "likely met", "likely missed", "missed", "stop")
-RANK = ("stop", "missed", "likely missed", "likely met", "met", "note")
+HEED = "worth a look"
+RANK = ("stop", "missed", "likely missed", HEED, "likely met", "met", "note")
+"""How findings are told, the worst first."""
+
+
+def told_as(finding: Finding) -> str:
+    """How a finding stands, as one of RANK."""
+    return HEED if finding.heed else finding.standing
+
+
+def rank(finding: Finding) -> int:
+    """Its place among findings, 0 for the worst."""
+    return RANK.index(told_as(finding))
+
+
+def summary(found: Assessment, modes: tuple[str, ...]) -> str:
+    """How many targets are met and missed, in one sentence."""
+    held = targets(found, modes)
+    if not held:
+        return "No target is set, so nothing is met or missed."
+    counts = {name: sum(finding.standing == name for finding in held) for name in COUNTED}
+    if counts["met"] == len(held):
+        return f"Every target is met, all {len(held)} of them." if len(held) > 1 else "The one target is met."
+    return f"Of {count(len(held), 'target')}: {', '.join(f'{n} {name}' for name, n in counts.items() if n)}."
 
 
 def verdict(found: Assessment, modes: tuple[str, ...], helps: Help) -> list[str]:
     """The first thing a reader sees."""
     told = told_findings(found, modes)
-    lines = layout.paragraph(_summary(found, modes))
+    lines = layout.paragraph(summary(found, modes))
     several = len(found.plan.mode) > 1
     others = list(also_missed(found, modes))
     for finding in (each for each in others if each.standing == "stop"):
@@ -63,17 +86,7 @@ def told_findings(found: Assessment, modes: tuple[str, ...]) -> list[Finding]:
 def _worth_telling(group: list[Finding]) -> list[Finding]:
     if len({(finding.limit, finding.unit) for finding in group}) > 1:
         return group
-    return [max(group, key=lambda finding: (-RANK.index(finding.standing), finding.value or 0.0))]
-
-
-def _summary(found: Assessment, modes: tuple[str, ...]) -> str:
-    held = targets(found, modes)
-    if not held:
-        return "No target is set, so nothing is met or missed."
-    counts = {name: sum(finding.standing == name for finding in held) for name in COUNTED}
-    if counts["met"] == len(held):
-        return f"Every target is met, all {len(held)} of them." if len(held) > 1 else "The one target is met."
-    return f"Of {count(len(held), 'target')}: {', '.join(f'{n} {name}' for name, n in counts.items() if n)}."
+    return [max(group, key=lambda finding: (-rank(finding), finding.value or 0.0))]
 
 
 def targets(found: Assessment, modes: tuple[str, ...]) -> list[Finding]:

@@ -61,6 +61,7 @@ def field(picture: BoxPicture, name: str, frequency: float, narrow: bool) -> Mar
 
 def sign(standing: str) -> Markup:
     """The sign of a standing, beside its words."""
-    from sordino.web.pictures.states import RANK, sign_svg
+    from sordino.report.verdict import RANK
+    from sordino.web.pictures.states import sign_svg
 
     return Markup(next(sign_svg(each) for each in RANK if each == standing))

@@ -12,6 +12,7 @@ from urllib.parse import parse_qs, unquote, urlsplit
 from sordino.elements.box_field import LIVE
 from sordino.errors import PlanError
 from sordino.plan.reading import variants
+from sordino.report.verdict import summary
 from sordino.web import beyond, drawn, telling
 from sordino.web.answers import SIDES, SIZES, SPACES, SPARE, USES
 from sordino.web.desk import Desk, Move
@@ -109,7 +110,7 @@ class Page:
             "looked": looked,
             "plan": looked.plan if looked is not None else None,
             "title": looked.plan.title if looked is not None else "A new project",
-            "summary": telling.summary(found) if found is not None else "",
+            "summary": summary(found, tuple(found.plan.mode)) if found is not None else "",
             "worst": telling.worst(found) if found is not None else "note",
             "sign": drawn.sign,
             "units": looked.plan.units if looked is not None else "metric",
@@ -131,8 +132,8 @@ class Page:
         told = telling.told(looked.found)
         return {
             "picture": drawn.schematic(looked.found, "", asked.narrow),
-            "missed": [each for each in told if each.finding.missed],
-            "others": [each for each in told if not each.finding.missed],
+            "missed": [each for each in told if each.finding.missed or each.finding.heed],
+            "others": [each for each in told if not (each.finding.missed or each.finding.heed)],
             "things": [
                 (kind, TITLES[kind], [(key, telling.title(looked.plan, kind, key)) for key in keys])
                 for kind in KINDS

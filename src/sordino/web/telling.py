@@ -8,8 +8,7 @@ from dataclasses import dataclass
 from sordino.assess.assessment import Assessment
 from sordino.assess.finding import Finding
 from sordino.plan.statement import Plan
-from sordino.report.phrases import count
-from sordino.report.verdict import COUNTED, RANK, targets
+from sordino.report.verdict import RANK, rank, targets, told_as
 from sordino.web.fields import KINDS
 
 
@@ -25,18 +24,12 @@ class Told:
     @property
     def words(self) -> str:
         """The standing in words."""
-        return "no target" if self.finding.standing == "note" else self.finding.standing
+        return "no target" if self.stands == "note" else self.stands
 
-
-def summary(found: Assessment) -> str:
-    """How many targets are met and missed, in one sentence."""
-    held = targets(found, tuple(found.plan.mode))
-    if not held:
-        return "No target is set, so nothing is met or missed."
-    counts = {name: sum(finding.standing == name for finding in held) for name in COUNTED}
-    if counts["met"] == len(held):
-        return f"Every target is met, all {len(held)} of them." if len(held) > 1 else "The one target is met."
-    return f"Of {count(len(held), 'target')}: {', '.join(f'{n} {name}' for name, n in counts.items() if n)}."
+    @property
+    def stands(self) -> str:
+        """How it stands, for its sign."""
+        return told_as(self.finding)
 
 
 def worst(found: Assessment) -> str:
@@ -49,7 +42,7 @@ def told(found: Assessment, findings: Iterable[Finding] | None = None) -> list[T
     """Findings, the worst first and otherwise in the order in which they were made."""
     several = len(found.plan.mode) > 1
     chosen = found.findings if findings is None else findings
-    ordered = sorted(chosen, key=lambda finding: RANK.index(finding.standing))
+    ordered = sorted(chosen, key=rank)
     return [
         Told(finding=each, mode=each.mode if several else "", href=href(found.plan, each.subject)) for each in ordered
     ]

@@ -15,9 +15,10 @@ import sordino
 from sordino.assess.assessment import Assessment, assess
 from sordino.elements.built_box import BuiltBox
 from sordino.plan.project import read
+from sordino.report.verdict import RANK
 from sordino.web.pictures import layers
 from sordino.web.pictures.schematic import ranks, schematic
-from sordino.web.pictures.states import RANK, sign, state
+from sordino.web.pictures.states import sign, state
 
 SVG = "{http://www.w3.org/2000/svg}"
 EXAMPLES = (

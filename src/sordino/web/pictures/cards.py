@@ -11,9 +11,10 @@ from sordino.assess.assessment import Assessment
 from sordino.assess.loudness import Loudness
 from sordino.assess.wording import flow_words, rating_words
 from sordino.elements.built_box import BuiltBox
+from sordino.report.verdict import RANK
 from sordino.web.pictures import marks
 from sordino.web.pictures.marks import SMALL
-from sordino.web.pictures.states import RANK, SIGN, State, sign, state
+from sordino.web.pictures.states import SIGN, State, sign, state
 from sordino.web.pictures.words import wrapped
 
 Kind = Literal["room", "space", "mover", "box", "run", "junction"]
