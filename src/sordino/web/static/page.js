@@ -65,7 +65,12 @@
   new MutationObserver(later).observe(document.documentElement, {
     childList: true, subtree: true, attributes: true, attributeFilter: ["data-src"],
   });
-  document.addEventListener("input", event => { if (event.target.id === "at") later(); });
+  document.addEventListener("input", event => {
+    if (event.target.id !== "at") return;
+    const said = document.getElementById("at-said");
+    if (said) said.value = event.target.value;
+    later();
+  });
 
   const narrow = matchMedia("(max-width: 40rem)");
   function widthTold() {
