@@ -78,7 +78,7 @@ def test_lines_can_be_seen(theme: int, line: str) -> None:
 def test_light_and_dark_name_the_same_colours() -> None:
     assert set(variables(0)) == set(variables(1))
     used = set(re.findall(r"var\(--([\w-]+)\)", STYLE))
-    assert used <= {*variables(0), "lettering", "round"}
+    assert used <= {*variables(0), "lettering", "round", "brink", "cover", "shade"}
 
 
 def test_focus_is_shown_and_nowhere_taken_away_without_another_sign() -> None:

@@ -63,7 +63,7 @@ function show(place) {
     waiting = true;
     requestAnimationFrame(() => { waiting = false; if (!gone) renderer.render(scene, camera); });
   };
-  const paint = () => { scene.background = colour("--sunk"); lines.color = colour("--ink"); draw(); };
+  const paint = () => { scene.background = colour("--sunk"); lines.color = colour("--model-line"); draw(); };
   const fit = () => {
     const { clientWidth: wide, clientHeight: high } = place;
     if (!wide || !high) return;
