@@ -11,6 +11,7 @@ const live = new Map();
 
 function colour(name) {
   const probe = document.createElement("i");
+  probe.style.forcedColorAdjust = "none";
   probe.style.color = `var(${name})`;
   document.body.append(probe);
   const found = getComputedStyle(probe).color;
