@@ -17,7 +17,7 @@ from sordino.report.drawing.view import View
 from sordino.web.pictures.box_frame import STUB, BoxFrame
 from sordino.web.pictures.box_handles import Handle, free
 
-HEAD, FOOT = 6.0, 3.0
+HEAD, FOOT = 6.0, 6.0
 """Room over it for its words, and under it, mm."""
 ROUND = 32
 """Corners of what is round."""
