@@ -19,9 +19,11 @@ from sordino.bands import CENTRES, OCTAVES
 from sordino.elements.box import Box
 from sordino.elements.box_layout import layout
 from sordino.report.drawing import palette
+from sordino.report.drawing.records import Area, Stroke
 from sordino.web.pictures.box_frame import box_frame
 from sordino.web.pictures.box_handles import handles
 from sordino.web.pictures.box_loss import Frame, box_loss, courses, loss_words
+from sordino.web.pictures.box_plan import across, plan, plan_items
 from sordino.web.pictures.box_section import box_section
 from sordino.web.pictures.field import field, field_words
 
@@ -81,6 +83,34 @@ def test_the_picture_says_how_far_a_unit_goes() -> None:
     up = places[0][1] - places[1][1]
     wanted = drawn.made.prism.height - next(h.at[1] for h in handles(drawn) if h.field == "length")
     assert up * metres == pytest.approx(wanted, abs=2e-4)
+
+
+@pytest.mark.parametrize("name", BOXES)
+def test_the_size_across_moves_with_its_handle(name: str) -> None:
+    """It is the one that the section lacks, drawn in the section's scale, deeper by as much as it grows."""
+    drawn = picture(name)
+    handle = across(drawn)
+    assert handle.field == ("height" if drawn.box.family == "shallow" else "width")
+    assert handle.field not in {each.field for each in handles(drawn)}
+    build: Box = moved(drawn.box, [handle.field], MOVED)
+    after = replace(drawn, box=build, made=layout(build, drawn.section))
+    now = across(after)
+    assert now.value - handle.value == pytest.approx(MOVED)
+    assert now.at[1] - handle.at[1] == pytest.approx(handle.sign * MOVED)
+    frame = box_frame(drawn, False, 4.0, (0.0, 0.0))
+    seen = plan(drawn, frame, 90.0)
+    assert seen.view.scale == frame.view.scale
+    left, edge = seen.view.at(0.0, -drawn.made.prism.width)
+    assert left == frame.view.at(0.0, 0.0)[0]
+    assert 90.0 < edge < seen.bottom
+    every = [point for item in plan_items(drawn, seen) for point in _points(item)]
+    assert all(90.0 <= y <= seen.bottom for _, y in every)
+
+
+def _points(item: Any) -> list[tuple[float, float]]:
+    if isinstance(item, Area):
+        return [point for ring in item.rings for point in ring]
+    return list(item.points) if isinstance(item, Stroke) else [item.at]
 
 
 @pytest.mark.parametrize("narrow", [False, True])

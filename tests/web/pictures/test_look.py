@@ -62,6 +62,8 @@ def test_words_on_deeds_and_on_sounds_can_be_read(theme: int) -> None:
     colours = variables(theme)
     assert contrast(colours["on-deed"], colours["deed"]) >= TEXT
     assert contrast(colours["ink"], colours["deed-pale"]) >= TEXT
+    for word in (*WORDS[2:], "soft"):
+        assert contrast(colours[word], colours["deed-pale"]) >= TEXT, word
     for sound in "ace":
         assert contrast(colours["on-dark-sound"], colours[f"sound-{sound}"]) >= TEXT
     for sound in "bdf":
@@ -75,10 +77,36 @@ def test_lines_can_be_seen(theme: int, line: str) -> None:
     assert contrast(colours[line], colours["sheet"]) >= LARGE
 
 
+@pytest.mark.parametrize("theme", [0, 1], ids=["light", "dark"])
+def test_signs_and_edges_can_be_seen_on_every_ground(theme: int) -> None:
+    """What is cut into a full sign, edges of fields and cards on all grounds, grips on boards, bars of progress."""
+    colours = variables(theme)
+    for full in ("met", "missed", "stop"):
+        assert contrast(colours["sheet"], colours[full]) >= LARGE
+    for ground in GROUNDS:
+        assert contrast(colours["edge"], colours[ground]) >= LARGE, ground
+    for ground in ("board", "divider", "loss-pale"):
+        assert contrast(colours["deed"], colours[ground]) >= LARGE, ground
+    for ground in ("board", "divider"):
+        assert contrast(colours["ink"], colours[ground]) >= TEXT, ground
+
+
+def test_nothing_moves_by_itself() -> None:
+    for name in ("look.css", "page.css"):
+        assert not re.search(r"animation|transition|@keyframes", (STATIC / name).read_text("utf-8"))
+
+
+def test_colours_that_the_system_dictates_are_followed_by_all() -> None:
+    (forced,) = re.findall(r"@media \(forced-colors: active\) \{(.*?)\n\}", STYLE, re.DOTALL)
+    mapped = set(re.findall(r"--([\w-]+):", forced))
+    assert mapped >= {*GROUNDS, *WORDS, "edge", "on-deed", "gas", "warmth", "loss", "fibre"}
+    assert not re.search("#[0-9a-f]{3}", forced)
+
+
 def test_light_and_dark_name_the_same_colours() -> None:
     assert set(variables(0)) == set(variables(1))
     used = set(re.findall(r"var\(--([\w-]+)\)", STYLE))
-    assert used <= {*variables(0), "lettering", "round"}
+    assert used <= {*variables(0), "lettering", "round", "brink", "cover", "shade"}
 
 
 def test_focus_is_shown_and_nowhere_taken_away_without_another_sign() -> None:

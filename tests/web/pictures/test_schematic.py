@@ -17,7 +17,7 @@ from sordino.elements.built_box import BuiltBox
 from sordino.plan.project import read
 from sordino.report.verdict import RANK
 from sordino.web.pictures import layers
-from sordino.web.pictures.schematic import ranks, schematic
+from sordino.web.pictures.schematic import FULL, LOOSEST, ranks, schematic
 from sordino.web.pictures.states import sign, state
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -167,6 +167,14 @@ def touches(point: tuple[float, float], corners: Corners) -> bool:
     x, y = point
     on_side = min(abs(x - corners[0]), abs(x - corners[2])) < 0.1
     return on_side and corners[1] - 0.1 <= y <= corners[3] + 0.1
+
+
+def test_it_fills_the_width_that_a_desk_has(found: Assessment) -> None:
+    """A small plan is spread, a large one keeps its size; no way gets longer than it need be."""
+    wide = float(ElementTree.fromstring(schematic(found)).get("viewBox", "").split()[2])
+    corners = sorted(card(link) for link in things(schematic(found)).values())
+    assert wide >= FULL - 1.0 or max(b[0] - a[2] for a, b in itertools.pairwise(corners)) > LOOSEST - 65.0
+    assert max(each[2] for each in corners) == pytest.approx(wide - 6.0)
 
 
 def test_rooms_are_inmost(found: Assessment) -> None:

@@ -17,8 +17,9 @@ in the module of its own name:
         Carbon dioxide and temperature of a room over the session, each on its own panel with its limit.
         `mode` is a key of `found.indoors.sessions`: a mode or `schedule`.
     box_section.box_section(picture: BoxPicture, name: str, units: System, narrow: bool = False) -> str
-        The section with dimensions; what can be dragged is `<g class="handle" tabindex="0" role="slider"
-        data-box="NAME" data-field="FIELD" data-axis="x|z" data-metres-per-unit="M" data-value="METRES" aria-...>`,
+        The section and the box from outside, with dimensions; what can be dragged is `<g class="handle"
+        tabindex="0" role="slider" data-box="NAME" data-field="FIELD" data-axis="x|z" data-metres-per-unit="M"
+        data-value="METRES" data-step="METRES" data-units="SYSTEM" aria-...>`,
         where FIELD is the box's field in the plan file, its steps joined by points. M is by how much the value grows
         for a unit of the picture to the right (x) or up (z); it may be negative.
     box_loss.box_loss(answer: BoxAnswer, name: str, narrow: bool = False) -> str

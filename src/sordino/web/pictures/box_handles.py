@@ -16,7 +16,7 @@ from sordino.web.pictures import marks
 from sordino.web.pictures.box_frame import deepest
 
 Axis = Literal["x", "z"]
-STEP = {"metric": 0.005, "inch": 0.25 * INCH}
+STEP = {"metric": 0.01, "inch": 0.5 * INCH}
 """How far one key press moves something, m."""
 PLACES = (0.5, 0.3, 0.7, 0.15, 0.85)
 """Where along a wall its handle may lie, the first that is clear of ducts."""
@@ -62,17 +62,17 @@ def _sizes(picture: BoxPicture) -> Iterator[Handle]:
     prism = picture.made.prism
     upright = "width" if picture.box.family == "shallow" else "height"
     right, top = prism.right.drop, (prism.left.run, prism.right.run)
-    place = _free(picture, "right", prism.height - right)
+    place = free(picture, "right", prism.height - right)
     at = (prism.length, place * (prism.height - right)) if place is not None else (prism.length + deepest(picture), 0.0)
     yield Handle(field="length", label="Inside length", axis="x", at=at, value=prism.length, low=SMALLEST, high=LARGEST)
     level = prism.length - sum(top)
-    share = _free(picture, "ceiling", level)
+    share = free(picture, "ceiling", level)
     at = (top[0] + (share if share is not None else 1.0) * level, prism.height)
     label = f"Inside {upright}"
     yield Handle(field=upright, label=label, axis="z", at=at, value=prism.height, low=SMALLEST, high=LARGEST)
 
 
-def _free(picture: BoxPicture, face: str, long: float) -> float | None:
+def free(picture: BoxPicture, face: str, long: float) -> float | None:
     """Share along a wall at which no duct is; None if ducts take all of it."""
     taken = [port for port in picture.made.prism.ports if port.face == face]
     middles = [port.centre[2] if face in ("left", "right") else port.centre[0] for port in taken]
@@ -174,6 +174,7 @@ def grip(handle: Handle, name: str, at: marks.XY, metres: float, units: System) 
         data_metres_per_unit=f"{handle.sign * metres:.6g}",
         data_value=f"{handle.value:.6g}",
         data_step=f"{STEP[units]:.6g}",
+        data_units=units,
         aria_label=f"{handle.label} of {name}",
         aria_valuenow=f"{handle.value:.6g}",
         aria_valuemin=f"{handle.low:.6g}",

@@ -107,6 +107,7 @@ def _scales(frame: Frame) -> Iterator[str]:
         words = f"{octave:g}" if octave < 1000.0 else f"{octave / 1000.0:g}k"
         yield marks.text((x, y + 17.0), words, anchor="middle")
     _, y = frame.at(FIRST, 0.0)
+    yield marks.text((LEFT - 6.0, y + 17.0), "Hz", anchor="end", class_="soft")
     yield marks.line(((LEFT, y), (frame.wide - RIGHT, y)), class_="axis")
 
 

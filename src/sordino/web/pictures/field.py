@@ -79,7 +79,7 @@ def _way_in(picture: BoxPicture, view: View) -> Iterator[Item]:
 def _legend(frame: BoxFrame) -> tuple[list[Item], float]:
     """The colours with their levels."""
     y = frame.bottom + 5.0
-    words = "Level, dB against the wave that arrives at the inlet (arrow); a line every 3 dB"
+    words = "Level, dB against the wave arriving at the inlet (arrow); a line every 3 dB"
     lines = wrapped(words, (frame.wide - 2.0 * EDGE) * frame.scale, LETTERS * frame.scale)
     items: list[Item] = []
     for row in lines:

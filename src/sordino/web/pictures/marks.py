@@ -99,7 +99,7 @@ def picture(
     It fills the width it is given; one that `scrolls` keeps about its own size and the page lets it be moved
     instead. One that is `live` holds things to choose or drag.
     """
-    room = {"style": f"min-width:{number(wide)}px;max-width:{number(1.2 * wide)}px"} if scrolls else {}
+    room = {"style": f"min-width:{number(0.9 * wide)}px;max-width:{number(1.35 * wide)}px"} if scrolls else {}
     return element(
         "svg",
         f"<title>{escape(title)}</title><desc>{escape(told)}</desc>{''.join(parts)}",

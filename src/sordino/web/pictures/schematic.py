@@ -23,10 +23,12 @@ from sordino.web.pictures.cards import (
 from sordino.web.pictures.layers import Graph, Link, Node, chain, heights, ordered
 from sordino.web.pictures.schematic_list import schematic_list
 
-PLACE, RUN, GAP, EDGE = 140.0, 136.0, 14.0, 6.0
+PLACE, RUN, GAP, EDGE = 140.0, 150.0, 14.0, 6.0
 """Widths of columns of places and of runs, least gap between cards, and edge, px."""
 CHANNEL, PER_LINE, WIDEST = 22.0, 3.5, 64.0
 """Width of the channel between two columns: at least, for each line in it, and at most, px."""
+FULL, LOOSEST = 1040.0, 150.0
+"""Width that a small plan is spread over, and the widest channel that this may give, px."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -118,7 +120,16 @@ def _lefts(graph: Graph) -> tuple[float, ...]:
         count_here = sum(column[link.left] == at for link in graph.links)
         lefts.append(lefts[-1] + width_of(at) + min(CHANNEL + PER_LINE * count_here, WIDEST))
     last = max(column.values())
-    return (*lefts[:-1], lefts[last] + width_of(last) + EDGE)
+    return _spread((*lefts[:-1], lefts[last] + width_of(last) + EDGE))
+
+
+def _spread(lefts: tuple[float, ...]) -> tuple[float, ...]:
+    """Wider channels where the plan is small, so that it fills the width that a desk's screen has."""
+    channels = len(lefts) - 2
+    if channels < 1:
+        return lefts
+    more = min(max(FULL - lefts[-1], 0.0) / channels, LOOSEST - CHANNEL)
+    return (*(left + at * more for at, left in enumerate(lefts[:-1])), lefts[-1] + channels * more)
 
 
 def _place(end: str) -> str:

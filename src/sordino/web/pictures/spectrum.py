@@ -136,6 +136,8 @@ def _levels(field: Field) -> Iterator[str]:
         y = field.y(level)
         yield marks.line(((LEFT, y), (field.wide, y)), class_="grid")
         yield marks.text((LEFT - 6.0, y + 4.0), f"{level:.0f}", anchor="end", class_="soft")
+    for row, unit in ((16.0, "Hz"), (32.0, "dB")):
+        yield marks.text((LEFT - 6.0, TOP + field.high + row), unit, anchor="end", class_="soft")
 
 
 def _band(heard: Loudness, parts: tuple[Sound, ...], curve: Bands | None, band: int, field: Field) -> Iterator[str]:
@@ -202,7 +204,7 @@ def _target(curve: Bands, words: str, field: Field) -> Iterator[str]:
 
 def _legend(parts: tuple[Sound, ...], heard: Loudness, field: Field) -> tuple[list[str], float]:
     """What the letters and lines mean, each sound with its part of the band that governs."""
-    head = f"Who makes it, and its part of the sound at {band_name(heard.band)} (bars are split likewise):"
+    head = f"Who makes it, with its part at {band_name(heard.band)} (bars are split likewise)"
     y, found = TOP + field.high + BASE + 10.0, []
     for row in wrapped(head, field.wide - 4.0, BODY):
         found.append(marks.text((2.0, y), row, BODY, class_="strong"))

@@ -6,7 +6,13 @@
   const page = () => document.getElementById("page");
   const here = () => location.pathname + location.search;
 
+  // pictures are drawn for the width of this window, whatever another one of the same browser has
+  const narrow = matchMedia("(max-width: 40rem)");
+  const width = () => narrow.matches ? "1" : "0";
+  function sized() { document.cookie = `narrow=${width()}; path=/; samesite=strict`; }
+
   function named() {
+    sized();
     for (const input of document.querySelectorAll('input[name="tab"]')) if (input.value !== tab) input.value = tab;
   }
   document.addEventListener("submit", named, true);
@@ -50,6 +56,7 @@
   async function fetched(place, source) {
     const current = () => place.isConnected && place.asked === source;
     if (!current()) return;
+    sized();
     try {
       const answer = await fetch(source);
       const html = await answer.text();
@@ -65,27 +72,30 @@
   new MutationObserver(later).observe(document.documentElement, {
     childList: true, subtree: true, attributes: true, attributeFilter: ["data-src"],
   });
-  document.addEventListener("input", event => { if (event.target.id === "at") later(); });
+  document.addEventListener("input", event => {
+    if (event.target.id !== "at") return;
+    const said = document.getElementById("at-said");
+    if (said) said.value = event.target.value;
+    later();
+  });
 
-  const narrow = matchMedia("(max-width: 40rem)");
   function widthTold() {
-    const now = narrow.matches ? "1" : "0";
-    const known = (document.cookie.match(/(?:^|; )narrow=(\d)/) || [])[1] || "0";
-    if (now === known) return;
-    document.cookie = `narrow=${now}; path=/; samesite=strict`;
-    renewed();
+    sized();
+    if (renewing || page() && (page().dataset.narrow || "0") !== width()) renewed();
   }
   narrow.addEventListener("change", widthTold);
 
-  let renewing = false;
+  let renewing = false, anew = false;
   function renewed() {
+    anew = renewing;  // what was asked for meanwhile, perhaps for another width, comes after it
     if (renewing) return;
     renewing = true;
     mine = null;
+    sized();
     fetch(here(), { headers: { "HX-Request": "true" } })
       .then(answer => answer.text())
       .then(html => htmx.swap({ target: page(), text: html, swap: "outerMorph" }))
-      .finally(() => { renewing = false; });
+      .finally(() => { renewing = false; if (anew) renewed(); });
   }
 
   function typing() {
@@ -148,7 +158,17 @@
   function moved(handle, metres) {
     const steps = handle.dataset.field.split(".").map(step => (/^\d+$/.test(step) ? Number(step) : step));
     handle.dataset.value = metres;
-    post("/change", { path: JSON.stringify(["box", handle.dataset.box, ...steps]), metres: String(metres) });
+    return post("/change", { path: JSON.stringify(["box", handle.dataset.box, ...steps]), metres: String(metres) });
+  }
+  // what a tape measure would show, beside the pointer
+  const tape = document.createElement("output");
+  tape.className = "tape";
+  function onTape(metres, inch) {
+    if (!inch) return Math.abs(metres) < 1 ? `${Math.round(metres * 1000)} mm` : `${metres.toFixed(3)} m`;
+    const eighths = Math.round(metres / 0.0254 * 8), feet = Math.floor(eighths / 96), whole = Math.floor(eighths % 96 / 8);
+    const rest = eighths % 8, by = [8, 1, 2, 1, 4, 1, 2, 1][rest];
+    const inches = [whole || !rest ? whole : "", rest ? `${rest / by}/${8 / by}` : ""].filter(part => part !== "").join(" ");
+    return feet ? `${feet} ft ${inches} in` : `${inches} in`;
   }
   let held = null;
   document.addEventListener("pointerdown", event => {
@@ -157,28 +177,42 @@
     event.preventDefault();
     handle.focus();
     const box = handle.ownerSVGElement.getScreenCTM();
-    held = { handle, x: event.clientX, y: event.clientY, scale: 1 / box.a };
+    held = { handle, x: event.clientX, y: event.clientY, scale: 1 / box.a, at: Number(handle.dataset.value) };
   });
   document.addEventListener("pointermove", event => {
     if (!held) return;
     const across = held.handle.dataset.axis === "x";
-    const by = (across ? event.clientX - held.x : event.clientY - held.y) * held.scale;
-    held.by = across ? by : -by;
-    held.handle.style.transform = across ? `translate(${by}px, 0)` : `translate(0, ${by}px)`;
+    const { dataset } = held.handle, per = Number(dataset.metresPerUnit);
+    const [low, high] = ["aria-valuemin", "aria-valuemax"].map(name => Number(held.handle.getAttribute(name)));
+    const by = (across ? event.clientX - held.x : held.y - event.clientY) * held.scale;
+    held.value = Math.min(Math.max(held.at + by * per, low), high);
+    const shown = (held.value - held.at) / per;
+    held.handle.style.transform = across ? `translate(${shown}px, 0)` : `translate(0, ${-shown}px)`;
+    tape.value = onTape(held.value, dataset.units === "inch");
+    tape.style.left = `${event.clientX}px`;
+    tape.style.top = `${event.clientY}px`;
+    if (!tape.isConnected) document.body.append(tape);
   });
-  document.addEventListener("pointerup", () => {
-    if (!held) return;
-    const { handle, by } = held;
+  function released() {
+    tape.remove();
+    const last = held;
     held = null;
-    handle.style.transform = "";
-    if (by) moved(handle, Number(handle.dataset.value) + by * Number(handle.dataset.metresPerUnit));
+    return last;
+  }
+  const back = handle => { handle.style.transform = ""; };
+  document.addEventListener("pointerup", () => {
+    const last = held && released();
+    if (!last) return;
+    if (last.value === undefined || last.value === last.at) back(last.handle);
+    else moved(last.handle, last.value).finally(() => setTimeout(back, 800, last.handle));  // a new drawing comes first
   });
+  document.addEventListener("pointercancel", () => { if (held) back(released().handle); });
   document.addEventListener("keydown", event => {
     const handle = event.target.closest && event.target.closest(".handle");
     const step = { ArrowRight: 1, ArrowUp: 1, ArrowLeft: -1, ArrowDown: -1, PageUp: 10, PageDown: -10 }[event.key];
     if (!handle || !step) return;
     event.preventDefault();
-    moved(handle, Number(handle.dataset.value) + step * 0.01);
+    moved(handle, Number(handle.dataset.value) + step * Number(handle.dataset.step));
   });
 
   // recordings

@@ -11,6 +11,7 @@ const live = new Map();
 
 function colour(name) {
   const probe = document.createElement("i");
+  probe.style.forcedColorAdjust = "none";
   probe.style.color = `var(${name})`;
   document.body.append(probe);
   const found = getComputedStyle(probe).color;
@@ -63,7 +64,7 @@ function show(place) {
     waiting = true;
     requestAnimationFrame(() => { waiting = false; if (!gone) renderer.render(scene, camera); });
   };
-  const paint = () => { scene.background = colour("--sunk"); lines.color = colour("--ink"); draw(); };
+  const paint = () => { scene.background = colour("--sunk"); lines.color = colour("--model-line"); draw(); };
   const fit = () => {
     const { clientWidth: wide, clientHeight: high } = place;
     if (!wide || !high) return;
