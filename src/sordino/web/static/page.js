@@ -41,9 +41,9 @@
     }
     for (const place of document.querySelectorAll(".later[data-src]")) {
       const source = wanted(place);
+      place.classList.toggle("stale", place.asked !== source || Boolean(place.underway));  // a swap takes it off
       if (place.asked === source) continue;
-      place.asked = source;
-      place.classList.add("stale");
+      place.asked = place.underway = source;
       setTimeout(() => fetched(place, source), 200);
     }
   }
@@ -59,11 +59,13 @@
       htmx.process(place);
       const again = at && place.querySelector(`[data-field="${CSS.escape(at)}"]`);
       if (again) again.focus();
-    } catch { /* the program was ended */ }
-    if (current()) place.classList.remove("stale");
+    } catch { place.missed = true; /* the program was ended: asked again once it answers */ }
+    if (!current()) return;
+    place.underway = "";
+    place.classList.remove("stale");
   }
   new MutationObserver(later).observe(document.documentElement, {
-    childList: true, subtree: true, attributes: true, attributeFilter: ["data-src"],
+    childList: true, subtree: true, attributes: true, attributeFilter: ["data-src", "class"],
   });
   document.addEventListener("input", event => { if (event.target.id === "at") later(); });
 
@@ -73,11 +75,14 @@
     const known = (document.cookie.match(/(?:^|; )narrow=(\d)/) || [])[1] || "0";
     if (now === known) return;
     document.cookie = `narrow=${now}; path=/; samesite=strict`;
-    renewed();
+    for (const place of document.querySelectorAll(".later[data-src]")) place.asked = "";  // drawn for the other width
+    later();
+    if (renewing) once_more = true;
+    else renewed();
   }
   narrow.addEventListener("change", widthTold);
 
-  let renewing = false;
+  let renewing = false, once_more = false;
   function renewed() {
     if (renewing) return;
     renewing = true;
@@ -85,7 +90,7 @@
     fetch(here(), { headers: { "HX-Request": "true" } })
       .then(answer => answer.text())
       .then(html => htmx.swap({ target: page(), text: html, swap: "outerMorph" }))
-      .finally(() => { renewing = false; });
+      .finally(() => { renewing = false; if (once_more) { once_more = false; renewed(); } });
   }
 
   function typing() {
@@ -103,6 +108,8 @@
         if (behind || beat.waiting < Number(mine.dataset.waiting)) renewed();
       }
       if (beat.disk !== disk) { disk = beat.disk; told(); }
+      for (const place of document.querySelectorAll(".later")) if (place.missed) place.missed = place.asked = "";
+      later();
     } catch { /* the program was ended, or is busy: asked again */ }
     setTimeout(pulse, 1000);
   }
@@ -145,10 +152,21 @@
     event.preventDefault();
     location.href = `/${thing.dataset.kind}/${encodeURIComponent(thing.dataset.key)}`;
   });
+  let latest = null;
   function moved(handle, metres) {
+    const bound = name => Number(handle.getAttribute(`aria-value${name}`));
+    const to = Math.min(Math.max(metres, bound("min")), bound("max"));
+    if (to === Number(handle.dataset.value)) return;
     const steps = handle.dataset.field.split(".").map(step => (/^\d+$/.test(step) ? Number(step) : step));
-    handle.dataset.value = metres;
-    post("/change", { path: JSON.stringify(["box", handle.dataset.box, ...steps]), metres: String(metres) });
+    const number = page().dataset.number, place = handle.closest(".later");
+    handle.dataset.value = to;
+    const mine = latest = {};
+    const values = { path: JSON.stringify(["box", handle.dataset.box, ...steps]), metres: String(to) };
+    post("/change", values).finally(() => {
+      if (latest !== mine || page().dataset.number !== number || !place) return;
+      place.asked = "";  // it was not taken: the edge goes back
+      later();
+    });
   }
   let held = null;
   document.addEventListener("pointerdown", event => {
@@ -178,7 +196,7 @@
     const step = { ArrowRight: 1, ArrowUp: 1, ArrowLeft: -1, ArrowDown: -1, PageUp: 10, PageDown: -10 }[event.key];
     if (!handle || !step) return;
     event.preventDefault();
-    moved(handle, Number(handle.dataset.value) + step * 0.01);
+    moved(handle, Number(handle.dataset.value) + step * Number(handle.dataset.step));
   });
 
   // recordings
@@ -208,7 +226,7 @@
   });
 
   later();
-  if (page() && page().dataset.wait) renewed();
   widthTold();
+  if (page() && page().dataset.wait) renewed();
   setTimeout(pulse, 300);
 })();
