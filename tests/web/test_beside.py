@@ -90,11 +90,20 @@ def test_it_can_be_ended_and_asked_for_again(way: TestClient) -> None:
     assert 'role="progressbar"' in way.get(COMPARED).text
     job = page_of(way).jobs.ahead
     assert job is not None
-    assert "Stopped" in way.post("/ahead/cancel", headers={"hx-request": "true"}).text
+    assert "Stopped" in way.post(COMPARED, headers={"hx-request": "true"}).text
     until(lambda: job.process.poll() is not None)
     assert "Stopped" in way.get(f"{COMPARED}&going=1").text
     assert 'role="progressbar"' in way.get(COMPARED).text
     assert page_of(way).jobs.ahead is not job
+
+
+def test_what_is_solved_for_an_older_state_is_left(way: TestClient) -> None:
+    assert 'role="progressbar"' in way.get(COMPARED).text
+    job = page_of(way).jobs.ahead
+    assert job is not None
+    page_of(way).desk.change(plan_text(), "changed", "", page_of(way).desk.number)
+    assert "Left: the project has changed" in way.get(f"{COMPARED}&going=1").text
+    assert job.stand == "cancelled"
 
 
 def test_the_usual_changes_are_solved_apart(way: TestClient) -> None:

@@ -43,14 +43,9 @@ class Beside:
 
     def routes(self) -> list[Route]:
         """Where they are."""
-        return [
-            Route(
-                "/part/changes/{key}",
-                self._endpoint(lambda request: self._under_way(request) or self._changes(request)),
-            ),
-            Route("/part/compare", self._endpoint(lambda request: self._under_way(request) or self._compare(request))),
-            Route("/ahead/cancel", self._endpoint(self._cancel), methods=["POST"]),
-        ]
+        made = {"/part/changes/{key}": self._changes, "/part/compare": self._compare}
+        asked = [Route(at, self._endpoint(self._or_under_way(making))) for at, making in made.items()]
+        return [*asked, *(Route(at, self._endpoint(self._ended), methods=["POST"]) for at in made)]
 
     def _endpoint(self, making: Callable[[Request], Piece]) -> Callable[[Request], Any]:
         async def endpoint(request: Request) -> Response:
@@ -67,13 +62,23 @@ class Beside:
         except SordinoError as error:
             return HTMLResponse(self.templates.get_template("part_refused.html").render(words=str(error)), 422)
 
+    def _or_under_way(self, making: Callable[[Request], Piece]) -> Callable[[Request], Piece]:
+        return lambda request: self._under_way(request) or making(request)
+
     def _under_way(self, request: Request) -> Piece | None:
-        """How far the work for this very piece is; None if there is none or it is done."""
+        """How far the work for this very piece is; None if it is asked for anew, or done."""
+        jobs, going = self.page.jobs, "going" in request.query_params
+        if jobs.ahead is None or jobs.ahead_of != self._key(request):
+            return self._left(request) if going else None
+        running, done = jobs.ahead.stand == "running", jobs.ahead.stand == "done"
+        return self._going(request, jobs.ahead) if running or (going and not done) else None
+
+    def _left(self, request: Request) -> Piece:
+        """Who waits for what nobody solves any more: what is solved for an older state of the project is ended."""
         jobs = self.page.jobs
-        job = jobs.ahead if jobs.ahead_of == self._key(request) else None
-        running = job is not None and job.stand == "running"
-        stopped = job is not None and job.stand != "done" and "going" in request.query_params
-        return self._going(request, job) if job is not None and (running or stopped) else None
+        if jobs.ahead is not None and jobs.ahead_of.startswith(f"{_at(request)} "):
+            jobs.ahead.cancel()
+        return self._going(request, None)
 
     def _changes(self, request: Request) -> Piece:
         looked, key = looked_at(self.page, request, "box")
@@ -130,16 +135,17 @@ class Beside:
         """The piece as it is asked for, and the project that it is of."""
         return f"{_at(request)} {self.page.desk.text}"
 
-    def _going(self, request: Request, job: Job) -> Piece:
+    def _going(self, request: Request, job: Job | None) -> Piece:
         target = "#compared" if request.url.path == "/part/compare" else "#help"
-        return "part_ahead.html", {"job": job, "at": _at(request, ("going", "1")), "target": target}
+        at, next_at = _at(request), _at(request, ("going", "1"))
+        return "part_ahead.html", {"job": job, "at": at, "next_at": next_at, "target": target}
 
-    def _cancel(self, request: Request) -> Piece:
-        job = self.page.jobs.ahead
-        if job is None:
-            raise NoView
-        job.cancel()
-        return "part_ahead.html", {"job": job, "at": "", "target": ""}
+    def _ended(self, request: Request) -> Piece:
+        """End what solves for a piece."""
+        jobs = self.page.jobs
+        if jobs.ahead is not None and jobs.ahead_of == self._key(request):
+            jobs.ahead.cancel()
+        return self._going(request, jobs.ahead)
 
 
 def _at(request: Request, *more: tuple[str, str]) -> str:
