@@ -1,11 +1,14 @@
-"""The page for tests: served in a thread on a free port, and a real browser on it."""
+"""The page for tests: served in a thread on a free port or by the program itself, and a real browser on it."""
 
 from __future__ import annotations
 
 import contextlib
 import json
 import shutil
+import signal
 import socket
+import subprocess
+import sys
 import threading
 import time
 from collections.abc import Callable, Iterator
@@ -76,6 +79,19 @@ def served(path: Path | None, folder: Path) -> Iterator[Served]:
         thread.join(5)
 
 
+@contextlib.contextmanager
+def opened(folder: Path, *words: str) -> Iterator[str]:
+    """`sordino open` as a program of its own in a folder; the address that it prints."""
+    command = (sys.executable, "-c", "from sordino.cli.main import main; main()", "open", *words, "--no-browser")
+    with subprocess.Popen(command, cwd=folder, stdout=subprocess.PIPE, text=True) as program:
+        try:
+            assert program.stdout is not None, "it is asked to speak"
+            yield program.stdout.readline().split()[-1]
+        finally:
+            program.send_signal(signal.SIGINT)
+            program.wait(15)
+
+
 def chromium(profile: Path) -> webdriver.Chrome:
     """A browser with a profile of its own; a plain word if it is not there."""
     program, driver = shutil.which("chromium"), shutil.which("chromedriver")
@@ -109,6 +125,19 @@ def css(browser: webdriver.Chrome, selector: str) -> WebElement:
 def text_of(browser: webdriver.Chrome, selector: str) -> str:
     """The words in an element."""
     return str(until(lambda: css(browser, selector).text))
+
+
+def pressed(browser: webdriver.Chrome, words: str) -> None:
+    """Press the button or link of that name, once it can be."""
+    at = f"//button[normalize-space()='{words}' and not(@disabled)] | //a[normalize-space()='{words}']"
+
+    def press() -> bool:
+        found = browser.find_elements(By.XPATH, at)
+        if found:
+            found[0].click()
+        return bool(found)
+
+    until(press)
 
 
 def requested(browser: webdriver.Chrome) -> list[str]:

@@ -25,6 +25,8 @@ LININGS = {"metric": (0.025, 0.05, 0.1), "inch": (INCH, 2.0 * INCH, 4.0 * INCH)}
 LONGER = 1.25
 ALIKE = 2e-3
 """Linings nearer than this are the same, m."""
+BoxEdit = Callable[[Box, Layout], Box]
+"""A box and its layout to another box."""
 
 
 def box_changes(built: BuiltBox, air: Air, flow: float, system: System = "metric") -> tuple[BoxChange, ...]:
@@ -33,7 +35,7 @@ def box_changes(built: BuiltBox, air: Air, flow: float, system: System = "metric
     All are compared on the grid that is half as coarse again as the quick one, in the headline's brackets only.
     """
     base = known(built, coarse_field(built, built.build, air), air, flow, system)
-    made = [changed(base, words, change) for words, change in _candidates(built.build, system)]
+    made = [changed(base, words, change) for words, change in candidates(built.build, system)]
     return (*made, *_frames(base))
 
 
@@ -46,7 +48,8 @@ def _frames(base: Known) -> Iterator[BoxChange]:
         yield replace(difference(base, known(base.built, alone, base.air, base.flow), words), frame=True)
 
 
-def _candidates(box: Box, system: System) -> Iterator[tuple[str, Callable[[Box, Layout], Box]]]:
+def candidates(box: Box, system: System) -> Iterator[tuple[str, BoxEdit]]:
+    """What is tried on a box, in words and as an edit that raises a Clash where it can't be made."""
     if box.family != "custom":
         yield "one more pass, same outer size", one_more_pass
         yield "one more pass, same pass height", one_more_pass_on_top
@@ -93,7 +96,7 @@ def _lining(box: Box) -> float:
     return max((lining.thickness for lining in box.linings), default=box.lining)
 
 
-def _thicker(more: float) -> Callable[[Box, Layout], Box]:
+def _thicker(more: float) -> BoxEdit:
     def change(box: Box, made: Layout) -> Box:
         if box.holds_duct:
             raise Clash("fibre already fills all the room round the duct", "a larger box or a thinner duct adds some")

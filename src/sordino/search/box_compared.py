@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from sordino.assess.box_loss import counted
-from sordino.assess.boxes import field_of
+from sordino.assess.boxes import field_known, field_of
 from sordino.bands import Bands
 from sordino.elements.box import Box
 from sordino.elements.box_field import CASES, HEADLINE, LIVE, BoxField
@@ -59,6 +59,11 @@ class Known:
 def coarse_field(built: BuiltBox, box: Box, air: Air) -> BoxField:
     """The field of `box` in the place of `built`, in the headline's brackets on the comparing grid."""
     return field_of(box, built.section, air, COARSER * LIVE, CASES[:HEADLINE])
+
+
+def coarse_known(built: BuiltBox, box: Box, air: Air) -> bool:
+    """Whether that field has been solved before."""
+    return field_known(box, built.section, air, COARSER * LIVE, CASES[:HEADLINE]) is not None
 
 
 def known(built: BuiltBox, field: BoxField, air: Air, flow: float, system: System = "metric") -> Known:

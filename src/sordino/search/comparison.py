@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from sordino.assess.assessment import Assessment, assess
@@ -40,7 +41,11 @@ class Column:
 
 def comparison(source: Document, variants: tuple[str, ...]) -> tuple[Column, ...]:
     """The project as written and some of its variants; raises PlanError if any of them can't be used."""
-    plans = {AS_WRITTEN: plan_of(source)} | {name: plan_of(source, name) for name in variants}
+    return compared({AS_WRITTEN: plan_of(source)} | {name: plan_of(source, name) for name in variants})
+
+
+def compared(plans: Mapping[str, Plan]) -> tuple[Column, ...]:
+    """Plans of one project, by name, beside the first of them."""
     differ = differing(tuple(plans.values()))
     return tuple(_column(name, plan, differ) for name, plan in plans.items())
 

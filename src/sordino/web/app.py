@@ -20,6 +20,7 @@ from starlette.routing import Mount, Route
 from starlette.staticfiles import StaticFiles
 
 from sordino.errors import PlanError
+from sordino.web.beside import Beside
 from sordino.web.deeds import Deeds
 from sordino.web.desk import Desk
 from sordino.web.guard import Guard
@@ -59,6 +60,7 @@ def application(path: Path | None, folder: Path, key: str) -> Starlette:
             *deeds.routes(),
             *parts.routes(),
             *More(page, templates()).routes(),
+            *Beside(page, templates()).routes(),
             Route("/{path:path}", views.shown),
         ],
         middleware=[

@@ -159,7 +159,7 @@ def _back(text: str) -> str:
 
 def _refused(asked: Asked, form: Form, error: Exception) -> Asked:
     words = reason(error)
-    if "path" in form:
+    if "path" in form and "metres" not in form:
         return replace(asked, refused={form["path"]: (form.get("value", ""), words)})
     return replace(asked, notice=words, again=form)
 

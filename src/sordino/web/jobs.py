@@ -11,9 +11,11 @@ import sys
 import threading
 import time
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import asdict, dataclass, field
 from pathlib import Path
-from typing import Any, Literal
+from typing import Literal
+
+from sordino.web.ahead import Wanted
 
 Stand = Literal["running", "done", "failed", "cancelled"]
 PATIENCE = 2.0
@@ -109,7 +111,7 @@ def begun(
     words: str,
     total: int,
     arguments: Sequence[str],
-    asked: dict[str, Any] | None = None,
+    asked: object = None,
     finished: Callable[[], None] | None = None,
 ) -> Job:
     """Start this Python with arguments; `asked` goes to its stdin as JSON."""
@@ -138,6 +140,9 @@ class Jobs:
     followed: str = ""
     """The text that it follows."""
     asked: Job | None = None
+    ahead: Job | None = None
+    """What a piece of the page waits for."""
+    ahead_of: str = ""
     archive: Path | None = None
     """The last book that was made."""
 
@@ -149,11 +154,18 @@ class Jobs:
             self.following.cancel()
         self.followed = text
         words = "the sound fields of " + ", ".join(boxes)
-        self.following = solved(words, text, name, boxes, size)
+        self.following = solved(words, [Wanted(text=text, name=name, boxes=boxes, size=size)], len(boxes))
+
+    def go_ahead(self, key: str, begin: Callable[[], Job]) -> Job:
+        """Solve for a piece, instead of what another piece has waited for."""
+        if self.ahead is not None:
+            self.ahead.cancel()
+        self.ahead, self.ahead_of = begin(), key
+        return self.ahead
 
     def close(self) -> None:
         """End all of it, and wait for that."""
-        running = [job for job in (self.following, self.asked) if job is not None]
+        running = [job for job in (self.following, self.asked, self.ahead) if job is not None]
         for job in running:
             job.cancel()
         for job in running:
@@ -167,7 +179,7 @@ class Jobs:
             self.archive = None
 
 
-def solved(words: str, text: str, name: str, boxes: tuple[str, ...], size: float) -> Job:
-    """A process that solves the fields of boxes."""
-    asked = {"text": text, "name": name, "boxes": boxes, "size": size}
-    return begun("fields", words, len(boxes), ("-m", "sordino.web.solving"), asked)
+def solved(words: str, wanted: Sequence[Wanted], total: int) -> Job:
+    """A process that solves fields of boxes, `total` of them."""
+    asked = [asdict(each) for each in wanted]
+    return begun("fields", words, total, ("-m", "sordino.web.solving"), asked)

@@ -20,6 +20,7 @@ from sordino.report import box_words
 from sordino.report.phrases import pressure
 from sordino.units import show
 from sordino.web import beyond, drawn
+from sordino.web.ahead import Wanted
 from sordino.web.jobs import solved
 from sordino.web.page import NoView, Page, _frequency
 from sordino.web.work import QUICK, answered
@@ -151,7 +152,8 @@ class Parts:
         key = self._key(request)
         if jobs.asked is None or jobs.asked.stand != "running":
             words = f"the sound field of {key} on the fine grid"
-            jobs.asked = solved(words, desk.text, desk.name, (key,), FINE)
+            wanted = Wanted(text=desk.text, name=desk.name, boxes=(key,), size=FINE)
+            jobs.asked = solved(words, [wanted], 1)
         return self._progress()
 
     async def _build(self, request: Request) -> Response:

@@ -2,29 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
 from sordino.assess.assessment import Assessment
-from sordino.assess.box_answer import flow_through, indoor_air, standing
-from sordino.elements.box import FOLDED, Box
-from sordino.elements.box_layout import Clash, Layout
+from sordino.assess.box_answer import standing
+from sordino.elements.box_layout import Clash
 from sordino.errors import Refusal
-from sordino.kinds import INCH
 from sordino.plan.lines import Path
-from sordino.search.box_changes import one_more_pass, one_more_pass_on_top, with_density, without_dividers
-from sordino.search.box_compared import BoxChange, changed, coarse_field, known, rebuilt
+from sordino.search.box_changes import candidates
+from sordino.search.box_compared import rebuilt
 from sordino.search.changes import Change, changes
 from sordino.search.remedies import Remedies, remedies, worst_sounds
-from sordino.units import System, show
 from sordino.web import edit
 from sordino.web.page import NoView, Page
 from sordino.web.values import Insert, box_values, new_boxes, plan_values
 from sordino.web.work import Looked
-
-BoxEdit = Callable[[Box, Layout], Box]
-THICKER = {"metric": 0.025, "inch": INCH}
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -34,31 +28,6 @@ class RoomHelp:
     found: Remedies
     words: tuple[str, ...]
     """Of the changes that can be tried."""
-
-
-def box_edits(box: Box, system: System) -> Iterator[tuple[str, BoxEdit]]:
-    """The usual changes to a box that a project file can hold."""
-    if box.family != "custom":
-        yield "one more pass, same outer size", one_more_pass
-        yield "one more pass, same pass height", one_more_pass_on_top
-    if not box.holds_duct and box.family != "custom":
-        more = THICKER[system]
-        words = f"lining {show(more, 'length', system)} thicker, same outer size"
-        yield words, lambda old, made: old.model_copy(update={"lining": old.lining + more})
-    yield "twice as dense a fibre", lambda old, made: with_density(old, 2.0)
-    yield "half as dense a fibre", lambda old, made: with_density(old, 0.5)
-    if box.family in FOLDED and box.passes > 1 and not box.holds_duct:
-        yield "no divider", without_dividers
-    yield "a quarter longer", lambda old, made: old.model_copy(update={"length": 1.25 * old.length})
-
-
-def box_help(looked: Looked, key: str) -> tuple[BoxChange, ...]:
-    """What each usual change does to a box, on the grid on which changes are compared."""
-    plan, air = looked.plan, indoor_air(looked.plan)
-    place = standing(plan, key)
-    _, flow = flow_through(plan, place.run, None, air)
-    base = known(place.built, coarse_field(place.built, place.built.build, air), air, flow, plan.units)
-    return tuple(changed(base, words, change) for words, change in box_edits(place.built.build, plan.units))
 
 
 def room_help(looked: Looked, key: str, mode: str) -> RoomHelp:
@@ -94,7 +63,7 @@ def _box_tried(text: str, looked: Looked, key: str, words: str) -> str:
     if key not in looked.plan.box:
         raise Refusal("there is no such box", "load the page again")
     built, units = standing(looked.plan, key).built, looked.plan.units
-    change = dict(box_edits(built.build, units)).get(words)
+    change = dict(candidates(built.build, units)).get(words)
     if change is None:
         raise Refusal("this change does not suit the box any more", "ask again what would help")
     try:

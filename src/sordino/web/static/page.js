@@ -47,9 +47,9 @@
     }
     for (const place of document.querySelectorAll(".later[data-src]")) {
       const source = wanted(place);
+      place.classList.toggle("stale", place.asked !== source || Boolean(place.underway));  // a swap takes it off
       if (place.asked === source) continue;
-      place.asked = source;
-      place.classList.add("stale");
+      place.asked = place.underway = source;
       setTimeout(() => fetched(place, source), 200);
     }
   }
@@ -66,11 +66,13 @@
       htmx.process(place);
       const again = at && place.querySelector(`[data-field="${CSS.escape(at)}"]`);
       if (again) again.focus();
-    } catch { /* the program was ended */ }
-    if (current()) place.classList.remove("stale");
+    } catch { place.missed = true; /* the program was ended: asked again once it answers */ }
+    if (!current()) return;
+    place.underway = "";
+    place.classList.remove("stale");
   }
   new MutationObserver(later).observe(document.documentElement, {
-    childList: true, subtree: true, attributes: true, attributeFilter: ["data-src"],
+    childList: true, subtree: true, attributes: true, attributeFilter: ["data-src", "class"],
   });
   document.addEventListener("input", event => {
     if (event.target.id !== "at") return;
@@ -81,7 +83,10 @@
 
   function widthTold() {
     sized();
-    if (renewing || page() && (page().dataset.narrow || "0") !== width()) renewed();
+    if (!renewing && !(page() && (page().dataset.narrow || "0") !== width())) return;
+    for (const place of document.querySelectorAll(".later[data-src]")) place.asked = "";  // drawn for the other width
+    later();
+    renewed();
   }
   narrow.addEventListener("change", widthTold);
 
@@ -113,6 +118,8 @@
         if (behind || beat.waiting < Number(mine.dataset.waiting)) renewed();
       }
       if (beat.disk !== disk) { disk = beat.disk; told(); }
+      for (const place of document.querySelectorAll(".later")) if (place.missed) place.missed = place.asked = "";
+      later();
     } catch { /* the program was ended, or is busy: asked again */ }
     setTimeout(pulse, 1000);
   }
@@ -155,10 +162,21 @@
     event.preventDefault();
     location.href = `/${thing.dataset.kind}/${encodeURIComponent(thing.dataset.key)}`;
   });
+  let latest = null;
   function moved(handle, metres) {
+    const bound = name => Number(handle.getAttribute(`aria-value${name}`));
+    const to = Math.min(Math.max(metres, bound("min")), bound("max"));
+    if (to === Number(handle.dataset.value)) return;
     const steps = handle.dataset.field.split(".").map(step => (/^\d+$/.test(step) ? Number(step) : step));
-    handle.dataset.value = metres;
-    return post("/change", { path: JSON.stringify(["box", handle.dataset.box, ...steps]), metres: String(metres) });
+    const number = page().dataset.number, place = handle.closest(".later");
+    handle.dataset.value = to;
+    const mine = latest = {};
+    const values = { path: JSON.stringify(["box", handle.dataset.box, ...steps]), metres: String(to) };
+    return post("/change", values).finally(() => {
+      if (latest !== mine || page().dataset.number !== number || !place) return;
+      place.asked = "";  // it was not taken: the edge goes back
+      later();
+    });
   }
   // what a tape measure would show, beside the pointer
   const tape = document.createElement("output");
@@ -242,7 +260,7 @@
   });
 
   later();
-  if (page() && page().dataset.wait) renewed();
   widthTold();
+  if (page() && page().dataset.wait) renewed();
   setTimeout(pulse, 300);
 })();
