@@ -6,6 +6,7 @@ import math
 import threading
 from collections.abc import Awaitable, Callable, Mapping
 from dataclasses import replace
+from functools import partial
 from pathlib import PurePosixPath
 
 from starlette.background import BackgroundTask
@@ -18,8 +19,8 @@ from sordino.errors import PlanError, Refusal
 from sordino.plan.lines import Path
 from sordino.plan.reading import parsed
 from sordino.units import UnitError, parse
-from sordino.web import edit, written
-from sordino.web.desk import DiskChanged, Stale
+from sordino.web import edit, keeping, written
+from sordino.web.desk import Desk, DiskChanged, Stale
 from sordino.web.fields import path_of, typed
 from sordino.web.page import Asked, Page
 
@@ -53,7 +54,7 @@ class Deeds:
             "/begin": self._begin,
             "/try": self._try,
             "/text": self._text,
-        }
+        } | {at: partial(self._rewritten, deed) for at, deed in keeping.DEEDS.items()}
         return [Route(at, self._endpoint(deed), methods=["POST"]) for at, deed in deeds.items()]
 
     def _endpoint(self, deed: Callable[[Form], object]) -> Callable[[Request], Awaitable[Response]]:
@@ -132,6 +133,10 @@ class Deeds:
         text = form.get("text", "").replace("\r\n", "\n")
         ends = "\r\n" if "\r\n" in self.page.desk.text else "\n"
         self.changed(form, text.replace("\n", ends), "the text itself")
+
+    def _rewritten(self, deed: Callable[[Desk, Form], tuple[str, str]], form: Form) -> None:
+        """What gives a new text, and in words what was done."""
+        self.changed(form, *deed(self.page.desk, form))
 
     def _begin(self, form: Form) -> None:
         from sordino.web.beginning import begun

@@ -11,9 +11,8 @@ from urllib.parse import parse_qs, unquote, urlsplit
 
 from sordino.elements.box_field import LIVE
 from sordino.errors import PlanError
-from sordino.plan.reading import variants
 from sordino.report.verdict import summary
-from sordino.web import beyond, drawn, telling
+from sordino.web import beyond, drawn, keeping, telling
 from sordino.web.answers import SIDES, SIZES, SPACES, SPARE, USES
 from sordino.web.desk import Desk, Move
 from sordino.web.fields import KINDS, TITLES, Field, fields
@@ -80,7 +79,7 @@ class Page:
         if steps == ["file"]:
             return "file.html", frame | self._file(looked)
         if steps == ["compare"]:
-            return "compare.html", frame | {"variants": variants(looked.source)}
+            return "compare.html", frame | keeping.context(self.desk, asked.query("since"))
         if steps == ["build"]:
             return "build.html", frame
         if steps == ["measure"]:
