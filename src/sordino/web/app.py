@@ -25,6 +25,7 @@ from sordino.web.deeds import Deeds
 from sordino.web.desk import Desk
 from sordino.web.guard import Guard
 from sordino.web.jobs import Jobs
+from sordino.web.measuring import Measuring
 from sordino.web.more import More
 from sordino.web.page import Asked, NoView, Page
 from sordino.web.parts import Parts
@@ -61,6 +62,7 @@ def application(path: Path | None, folder: Path, key: str) -> Starlette:
             *parts.routes(),
             *More(page, templates()).routes(),
             *Beside(page, templates()).routes(),
+            *Measuring(page.desk, templates()).routes(),
             Route("/{path:path}", views.shown),
         ],
         middleware=[

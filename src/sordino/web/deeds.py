@@ -19,7 +19,7 @@ from sordino.errors import PlanError, Refusal
 from sordino.plan.lines import Path
 from sordino.plan.reading import parsed
 from sordino.units import UnitError, parse
-from sordino.web import edit, keeping, written
+from sordino.web import edit, keeping, measuring, written
 from sordino.web.desk import Desk, DiskChanged, Stale
 from sordino.web.fields import path_of, typed
 from sordino.web.page import Asked, Page
@@ -28,6 +28,8 @@ FARTHEST = 100.0
 """Longest that something can be dragged, m."""
 Answer = Callable[[Request, Asked, int], Awaitable[Response]]
 Form = Mapping[str, str]
+REWRITING: Mapping[str, Callable[[Desk, Form], tuple[str, ...]]] = {**keeping.DEEDS, **measuring.DEEDS}
+"""What variants and tests are changed by."""
 
 
 class Superseded(Exception):
@@ -54,7 +56,7 @@ class Deeds:
             "/begin": self._begin,
             "/try": self._try,
             "/text": self._text,
-        } | {at: partial(self._rewritten, deed) for at, deed in keeping.DEEDS.items()}
+        } | {at: partial(self._rewritten, deed) for at, deed in REWRITING.items()}
         return [Route(at, self._endpoint(deed), methods=["POST"]) for at, deed in deeds.items()]
 
     def _endpoint(self, deed: Callable[[Form], object]) -> Callable[[Request], Awaitable[Response]]:
@@ -65,7 +67,7 @@ class Deeds:
             field, arrival = (form["tab"], form.get("path", request.url.path)), object()
             self.last[field] = arrival
             try:
-                await run_in_threadpool(self._done, deed, form, field, arrival)
+                to = await run_in_threadpool(self._done, deed, form, field, arrival)
             except Superseded:
                 return Response(status_code=204)
             except Stale as error:
@@ -78,21 +80,25 @@ class Deeds:
             except OSError as error:
                 notice = f"The file can't be written: {(error.strerror or str(error)).lower()}."
                 return await self.answer(request, replace(asked, notice=notice), 500)
+            asked = replace(asked, at=to or asked.at)
             if "hx-request" not in request.headers:
                 return RedirectResponse(asked.at, 303)
             response = await self.answer(request, asked, 200)
+            if to:
+                response.headers["HX-Replace-Url"] = to
             response.background = BackgroundTask(edit.make_ready, self.page.desk.text)
             return response
 
         return endpoint
 
-    def _done(self, deed: Callable[[Form], object], form: Form, field: tuple[str, str], arrival: object) -> None:
-        """One deed after the other; of what is typed in one field only the last is worked out."""
+    def _done(self, deed: Callable[[Form], object], form: Form, field: tuple[str, str], arrival: object) -> str:
+        """One deed after the other; of what is typed in one field only the last is worked out. Where it is seen."""
         with self.turn:
             if "path" in form and self.last.get(field) is not arrival:
                 raise Superseded
-            deed(form)
+            to = deed(form)
             self.last.pop(field, None)
+            return to if isinstance(to, str) else ""
 
     def changed(self, form: Form, text: str, words: str, place: Path = ()) -> None:
         """Take a new text if it can be read and assessed."""
@@ -134,9 +140,11 @@ class Deeds:
         ends = "\r\n" if "\r\n" in self.page.desk.text else "\n"
         self.changed(form, text.replace("\n", ends), "the text itself")
 
-    def _rewritten(self, deed: Callable[[Desk, Form], tuple[str, str]], form: Form) -> None:
-        """What gives a new text, and in words what was done."""
-        self.changed(form, *deed(self.page.desk, form))
+    def _rewritten(self, deed: Callable[[Desk, Form], tuple[str, ...]], form: Form) -> str:
+        """What gives a new text, in words what was done, and where that is seen if not where it was asked for."""
+        text, words, *at = deed(self.page.desk, form)
+        self.changed(form, text, words)
+        return at[0] if at else ""
 
     def _begin(self, form: Form) -> None:
         from sordino.web.beginning import begun

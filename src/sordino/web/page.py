@@ -12,7 +12,7 @@ from urllib.parse import parse_qs, unquote, urlsplit
 from sordino.elements.box_field import LIVE
 from sordino.errors import PlanError
 from sordino.report.verdict import summary
-from sordino.web import beyond, drawn, keeping, telling
+from sordino.web import drawn, keeping, measuring, telling
 from sordino.web.answers import SIDES, SIZES, SPACES, SPARE, USES
 from sordino.web.desk import Desk, Move
 from sordino.web.fields import KINDS, TITLES, Field, fields
@@ -83,7 +83,7 @@ class Page:
         if steps == ["build"]:
             return "build.html", frame
         if steps == ["measure"]:
-            return "measure.html", frame | self._measuring(looked)
+            return "measure.html", frame | measuring.context(self.desk, looked.plan, asked.query, asked.again)
         raise NoView(asked.path)
 
     def looked(self, variant: str | None = None) -> Looked:
@@ -176,13 +176,6 @@ class Page:
     def _box(self, looked: Looked, key: str, asked: Asked) -> dict[str, Any]:
         at = _frequency(asked.query("at"))
         return {"waiting": key in looked.waiting, "at": at}
-
-    def _measuring(self, looked: Looked) -> dict[str, Any]:
-        return {
-            "most": beyond.MOST,
-            "recordings": beyond.recordings(self.desk.folder),
-            "tests": beyond.tests(looked.plan),
-        }
 
     def _file(self, looked: Looked) -> dict[str, Any]:
         return {"text": looked.source.text, "changes": changed_lines(self.desk.saved, self.desk.text)}

@@ -43,7 +43,7 @@ class Parts:
             Route("/build", self._build, methods=["POST"]),
             Route("/book.zip", self._book),
             Route("/recording", self._recording, methods=["POST"]),
-            Route("/part/test/{key}", self._endpoint("part_text.html", self._test)),
+            Route("/part/test/{key}", self._endpoint("part_test.html", self._test)),
             Route("/model/{key}.glb", self._model),
             Route("/job", self._job),
             Route("/job/cancel", self._cancel, methods=["POST"]),
@@ -198,7 +198,8 @@ class Parts:
         looked, key = self.page.looked(), str(request.path_params["key"])
         if key not in beyond.tests(looked.plan):
             raise NoView(key)
-        return {"text": beyond.measured(looked.plan, key, self.page.desk.folder)}
+        told = beyond.measured(looked.found.plan, key, self.page.desk.folder)
+        return told | {"key": key, "number": self.page.desk.number}
 
     async def _job(self, request: Request) -> Response:
         return self._progress()
