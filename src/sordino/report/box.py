@@ -48,7 +48,7 @@ def box_text(
         *layout.paragraph(LEGEND),
         *layout.paragraph(CAUTION),
     ]
-    return "\n".join(line.rstrip() for line in lines) + "\n"
+    return layout.page(lines)
 
 
 def _title(plan: Plan, answer: BoxAnswer, variant: str | None) -> list[str]:
