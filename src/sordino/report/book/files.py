@@ -26,10 +26,11 @@ def file_name(words: str) -> str:
 
 def book_files(book: Material) -> Iterator[tuple[str, Made]]:
     """The PDF."""
-    yield f"{file_name(book.title) or 'book'}.pdf", partial(_pdf, book)
+    yield f"{file_name(book.title) or 'book'}.pdf", partial(printed, book)
 
 
-def _pdf(book: Material) -> bytes:
+def printed(book: Material) -> bytes:
+    """The book as one PDF."""
     return pdf(book.title, book.footer, cover(book), tuple(pages(book)), book.paper)
 
 
