@@ -97,3 +97,11 @@ def test_laminar_air_costs_by_viscosity() -> None:
 def test_what_no_duct_is(fields: dict[str, object]) -> None:
     """Without a length, of none, without unit, with a negative lining."""
     assert refusal("metal duct", **fields)
+
+
+def test_a_lining_beyond_the_tables_is_told() -> None:
+    """75 mm is more than a rectangular duct was measured with, and just what a round one was."""
+    assert not made("metal duct", "300 x 200 mm", length="2 m", lining="50 mm").notes()
+    (told,) = made("metal duct", "300 x 200 mm", length="2 m", lining="75 mm").notes()
+    assert told.startswith("its thickness is more than the handbook has data for (lined rectangular duct)")
+    assert not made("metal duct", "300 mm", length="2 m", lining="75 mm").notes()

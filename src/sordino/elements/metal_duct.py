@@ -9,7 +9,7 @@ import numpy as np
 from pydantic import Field, PrivateAttr, field_validator
 
 from sordino.bands import Bands
-from sordino.elements.element import Element, Wall
+from sordino.elements.element import Element, Wall, beyond
 from sordino.elements.wrap import BARE_METAL, Wrap
 from sordino.errors import Refusal
 from sordino.physics.air.friction import friction_drop, roughness
@@ -77,6 +77,15 @@ class MetalDuct(Element):
 
     def own_noise(self, flow: float, air: Air) -> Bands:
         return duct_noise(self.velocity(flow), self.section.area)
+
+    def notes(self) -> tuple[str, ...]:
+        method, size = self.scatter_key, self.section
+        if self.lining is None:
+            return beyond(method, diameter=size.diameter)
+        if size.round:
+            return beyond(method, diameter=size.diameter, thickness=self.lining, length=self.length)
+        narrow = size.perimeter / size.area
+        return beyond(method, perimeter_per_area=narrow, thickness=self.lining, length=self.length)
 
     def wall(self) -> Wall:
         section = self.section
