@@ -66,7 +66,7 @@ class MetalDuct(Element):
 
     def attenuation(self, air: Air) -> Bands:
         if self.lining is None:
-            return _bare(self.section) * self.length
+            return _bare(self.section, insulated=self.wrap.r > 0.0) * self.length
         return np.minimum(_lined(self.section, self.lining) * self.length, ducts.LINED_CAP * self._share)
 
     def sharing(self, share: float) -> MetalDuct:
@@ -98,10 +98,10 @@ class MetalDuct(Element):
         return Wall(breakout=out, breakin=back, outer_area=outer, inner_area=section.area)
 
 
-def _bare(size: Size) -> Bands:
+def _bare(size: Size, insulated: bool = False) -> Bands:
     if size.round:
         return ducts.round_unlined(size.diameter)
-    return ducts.rectangular_unlined(size.width, size.height)
+    return ducts.rectangular_unlined(size.width, size.height, insulated)
 
 
 def _lined(size: Size, thickness: float) -> Bands:
