@@ -14,8 +14,6 @@ from sordino.report.book.pdf import pdf
 from sordino.report.drawing.dxf import layout_dxf, part_dxf
 
 Made = Callable[[], bytes]
-KINDS = ("book", "sheets", "parts", "lists", "models")
-"""What can be made alone: the PDF, DXF of stock sheets, DXF of parts, CSV lists, GLB models."""
 
 
 def file_name(words: str) -> str:
