@@ -176,8 +176,8 @@ class Parts:
 
     def _glb(self, request: Request) -> Response:
         try:
-            key = self._key(request)
-            made = beyond.model(self.page.looked().plan, key)
+            with self.turn:
+                made = beyond.model(self.page.looked().plan, self._key(request))
         except (NoView, SordinoError):
             made = None
         if made is None:
