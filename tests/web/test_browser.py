@@ -44,8 +44,8 @@ def number(browser: webdriver.Chrome) -> int:
 
 def typed(browser: webdriver.Chrome, id_: str, words: str) -> None:
     """Type over what a field holds, and wait for the page to have taken it."""
-    before = number(browser)
     field = css(browser, f"#{id_}")
+    before = number(browser)  # of the view that has the field: the one that waits for it has none
     field.click()
     field.send_keys(Keys.CONTROL, "a")
     field.send_keys(words)
