@@ -1,6 +1,7 @@
 """One cell: shape functions and their products at quadrature points, on the unit cube.
 
-A whole cell is trilinear; one halved by a slope is a wedge, linear over its triangle of the profile.
+A whole cell is trilinear; one halved by a slope is a wedge, linear over its triangle of the profile, and so is the
+other half where it belongs to a duct's stub.
 """
 
 from __future__ import annotations
@@ -11,7 +12,7 @@ from functools import cache
 import numpy as np
 
 from sordino.bands import Array
-from sordino.physics.wave.grid import FULL, LEFT_CUT
+from sordino.physics.wave.grid import FULL, LEFT_CAP, LEFT_CUT, RIGHT_CUT
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -35,13 +36,16 @@ class Products:
 
 
 def _profile(kind: int, s: Array, t: Array) -> Array:
-    """The four profile functions at (s, t), order (a, c) = 00 01 10 11, and zero at the corner a slope
-    took."""
+    """The four profile functions at (s, t), order (a, c) = 00 01 10 11, and zero at the corner beyond the slope."""
     if kind == FULL:
         return np.stack([(1 - s) * (1 - t), (1 - s) * t, s * (1 - t), s * t], axis=-1)
     if kind == LEFT_CUT:
         return np.stack([1 - s, 0 * s, s - t, t], axis=-1)
-    return np.stack([1 - s - t, t, s, 0 * s], axis=-1)
+    if kind == RIGHT_CUT:
+        return np.stack([1 - s - t, t, s, 0 * s], axis=-1)
+    if kind == LEFT_CAP:
+        return np.stack([1 - t, t - s, 0 * s, s], axis=-1)
+    return np.stack([0 * s, 1 - s, 1 - t, s + t - 1], axis=-1)
 
 
 def _profile_slopes(kind: int, s: Array, t: Array) -> tuple[Array, Array]:
@@ -52,7 +56,11 @@ def _profile_slopes(kind: int, s: Array, t: Array) -> tuple[Array, Array]:
         return along_s, np.stack([s - 1, 1 - s, -s, s], axis=-1)
     if kind == LEFT_CUT:
         return np.stack([-one, none, one, none], axis=-1), np.stack([none, none, -one, one], axis=-1)
-    return np.stack([-one, none, one, none], axis=-1), np.stack([-one, one, none, none], axis=-1)
+    if kind == RIGHT_CUT:
+        return np.stack([-one, none, one, none], axis=-1), np.stack([-one, one, none, none], axis=-1)
+    if kind == LEFT_CAP:
+        return np.stack([none, -one, none, one], axis=-1), np.stack([-one, one, none, none], axis=-1)
+    return np.stack([none, -one, none, one], axis=-1), np.stack([none, none, -one, one], axis=-1)
 
 
 def _with_width(profile: Array, front: Array, back: Array) -> Array:
@@ -84,15 +92,32 @@ def rule(kind: int, count: int) -> Rule:
     volume = np.einsum("i,j,k->ijk", weights, weights, weights).ravel()
     if kind == FULL:
         return Rule(points=np.stack([s, r, t], axis=-1), weights=volume)
-    squeezed = s * (1 - t) + (t if kind == LEFT_CUT else 0.0)
-    return Rule(points=np.stack([squeezed, r, t], axis=-1), weights=volume * (1 - t))
+    wide = 1 - t if kind in (LEFT_CUT, RIGHT_CUT) else t
+    squeezed = s * wide + {LEFT_CUT: t, RIGHT_CUT: 0.0, LEFT_CAP: 0.0}.get(kind, 1 - t)
+    return Rule(points=np.stack([squeezed, r, t], axis=-1), weights=volume * wide)
+
+
+@cache
+def even_rule(count: int) -> Rule:
+    """Points in the middle of equal parts of the unit cube, `count` each way: for cells of which walls leave a part."""
+    nodes = (np.arange(count) + 0.5) / count
+    points = np.stack([axis.ravel() for axis in np.meshgrid(nodes, nodes, nodes, indexing="ij")], axis=-1)
+    return Rule(points=points, weights=np.full(len(points), 1 / len(points)))
 
 
 @cache
 def products(kind: int, count: int) -> Products:
     """Shape function products at the Gauss points of a cell kind."""
-    at = rule(kind, count)
+    return _products(kind, rule(kind, count))
 
+
+@cache
+def even_products(kind: int, count: int) -> Products:
+    """The same at even points; those of a wedge are carried on over the whole cube."""
+    return _products(kind, even_rule(count))
+
+
+def _products(kind: int, at: Rule) -> Products:
     def squared(values: Array) -> Array:
         return np.einsum("q,qa,qb->qab", at.weights, values, values).reshape(len(values), 64)
 

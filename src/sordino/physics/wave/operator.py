@@ -22,6 +22,7 @@ from sordino.physics.wave.leaves import Leaves, leaves
 from sordino.physics.wave.porous import AIR, Fibre, Medium, fluid_air
 from sordino.physics.wave.port import Mouth, mouth, port_area
 from sordino.physics.wave.prism import Port, Prism
+from sordino.physics.wave.stub import stub
 from sordino.physics.wave.volume import volume_values
 
 MODE_REACH = 1.5
@@ -90,17 +91,18 @@ def operator(prism: Prism, size: float) -> Operator:
     volume = volume_values(prism, parts)
     blocks = [film_block(parts), *plate_blocks(prism, parts)]
     mouths = [mouth(prism, port, MODE_REACH / size, parts.grid.half) for port in prism.ports]
-    doors = [door(prism, parts, port, one) for port, one in zip(prism.ports, mouths, strict=True)]
+    doors = [door(prism, parts, number, one) for number, one in enumerate(mouths)]
     connections = [parts.connection, *(b.connection for b in blocks), *(d.dofs[None] for d in doors)]
     indptr, indices, places = _pattern(connections, parts.size)
     values = [(places[0], rows) for rows in volume]
     values += [(place, block.values) for place, block in zip(places[1:-2], blocks, strict=True)]
     terms = np.stack([np.bincount(place, rows.ravel(), len(indices)) for place, rows in values])
-    first, second = (_gate(*one) for one in zip(prism.ports, mouths, doors, places[-2:], strict=True))
+    first, second = (_gate(prism, *one) for one in zip(prism.ports, mouths, doors, places[-2:], strict=True))
     return Operator(prism=prism, leaves=parts, indptr=indptr, indices=indices, terms=terms, gates=(first, second))
 
 
-def _gate(port: Port, mouth: Mouth, door: Door, place: Array) -> Gate:
+def _gate(prism: Prism, port: Port, mouth: Mouth, door: Door, place: Array) -> Gate:
+    """A meshed stub reaches out from the face; phases count from where the duct's axis meets it."""
     return Gate(
         dofs=door.dofs,
         modes=door.modes,
@@ -108,7 +110,7 @@ def _gate(port: Port, mouth: Mouth, door: Door, place: Array) -> Gate:
         positions=place.reshape(len(door.dofs), len(door.dofs)),
         area=port_area(port),
         meshed=mouth.area,
-        stub=port.stub,
+        stub=port.stub - stub(prism, port).reach,
     )
 
 

@@ -12,7 +12,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from sordino.bands import Array
-from sordino.physics.wave.prism import Port, Prism, slope
+from sordino.physics.wave.prism import Port, Prism
+from sordino.physics.wave.stub import stub
 
 RINGS = 24
 """Quadrature rings (and a third as many again around) over a round mouth: far finer than any grid behind
@@ -58,7 +59,7 @@ def mouth(prism: Prism, port: Port, limit: float, half: bool) -> Mouth:
     `half`."""
     if prism.turned:
         return _mouth_turned(port, prism.width, limit)
-    across, rest = _directions(prism, port)
+    base = stub(prism, port)
     if port.diameter is not None:
         radius, angle, areas = _disc(port.diameter / 2, half)
         flat = np.stack([radius * np.cos(angle), radius * np.sin(angle)], axis=-1)
@@ -66,7 +67,7 @@ def mouth(prism: Prism, port: Port, limit: float, half: bool) -> Mouth:
     else:
         flat, areas = _plate(port.sides or (0.0, 0.0), half)
         modes, wavenumbers = _flat_modes(flat, port.sides or (0.0, 0.0), limit, half)
-    points = np.asarray(port.centre) + flat @ np.stack([across, rest])
+    points = base.end + flat @ np.stack([base.across, base.rest])
     return _normalised(points, areas, modes, wavenumbers)
 
 
@@ -74,16 +75,6 @@ def _normalised(points: Array, areas: Array, modes: Array, wavenumbers: Array) -
     """The mouth with modes scaled so that each, squared and summed over the areas, gives 1."""
     scaled = modes / np.sqrt(areas @ modes**2)
     return Mouth(points=points, areas=areas, modes=scaled, cut_on=wavenumbers, area=float(areas.sum()))
-
-
-def _directions(prism: Prism, port: Port) -> tuple[Array, Array]:
-    """Two unit vectors in the face: along the profile, and the rest (the width, except on front and back)."""
-    along = {"left": (0.0, 0.0, 1.0), "right": (0.0, 0.0, 1.0)}.get(port.face, (1.0, 0.0, 0.0))
-    if port.face.endswith("slope"):
-        (x0, z0), (x1, z1) = slope(prism, port.face)
-        along = (x1 - x0, 0.0, z1 - z0)
-    rest = (0, 0, 1) if port.face in ("front", "back") else (0, 1, 0)
-    return np.asarray(along) / np.linalg.norm(along), np.asarray(rest, float)
 
 
 def _disc(radius: float, half: bool) -> tuple[Array, Array, Array]:
