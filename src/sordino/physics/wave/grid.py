@@ -14,8 +14,8 @@ from functools import cached_property
 import numpy as np
 
 from sordino.bands import Array
-from sordino.physics.wave.prism import FLAT, Port, Prism, ceiling, slope, symmetric
-from sordino.physics.wave.stub import Stub, bounds, end_depth, face_height, slanting, wall_depth
+from sordino.physics.wave.prism import FLAT, Prism, ceiling, slope, symmetric
+from sordino.physics.wave.stub import Stub, bounds, end_depth, face_height, opening, slanting, wall_depth
 
 NONE, FULL, LEFT_CUT, RIGHT_CUT, LEFT_CAP, RIGHT_CAP = 0, 1, 2, 3, 4, 5
 """What of a profile cell holds sound: nothing, all, what is under a left or right slope, what is over one."""
@@ -194,7 +194,7 @@ def _profile_lines(prism: Prism, size: float) -> tuple[Array, Array]:
 def _profile_wishes(prism: Prism) -> tuple[list[float], list[float]]:
     corners = [corner for region in prism.regions for corner in region.polygon]
     for port in (port for port in prism.ports if port.sides is not None):
-        (x, _, z), (along, other) = port.centre, opening_sides(port)
+        (x, _, z), (along, other) = port.centre, opening(port)
         if port.face in ("left", "right"):
             corners += [(x, z - along / 2), (x, z + along / 2)]
         elif port.face in ("floor", "ceiling"):
@@ -207,12 +207,6 @@ def _profile_wishes(prism: Prism) -> tuple[list[float], list[float]]:
             corners += [(x + sign * share * (x1 - x0), z + sign * share * (z1 - z0)) for sign in (-1, 1)]
     inside_x = [x for x, _ in corners if 0 < x < prism.length]
     return inside_x, [z for _, z in corners if 0 < z < prism.height]
-
-
-def opening_sides(port: Port) -> tuple[float, float]:
-    """Sides of the hole that a rectangular duct needs in its face: longer along its slant."""
-    along, other = port.sides or (0.0, 0.0)
-    return along / float(np.cos(port.slant)), other
 
 
 def _with_optional(needed: Iterable[float], wishes: Iterable[float], size: float) -> list[float]:

@@ -40,6 +40,11 @@ def port_area(port: Port) -> float:
     return along * other
 
 
+def hole_area(port: Port) -> float:
+    """Area of the hole that the duct needs in its face: larger at a slant, m2."""
+    return port_area(port) / float(np.cos(port.slant))
+
+
 def cut_on(port: Port, medium_speed: float, turned: bool = False) -> float:
     """Lowest frequency at which another mode than the plane one travels in the duct, Hz: 1.841 c/(pi d), or
     c/2 side.

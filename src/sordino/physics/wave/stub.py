@@ -100,6 +100,12 @@ def _in_face(prism: Prism, face: str) -> tuple[Array, Array]:
     return np.asarray(along) / np.linalg.norm(along), np.asarray(rest, float)
 
 
+def opening(port: Port) -> tuple[float, float]:
+    """Sides of the hole that a duct needs in its face, along the profile and along the rest: longer at a slant, m."""
+    along, rest = (port.diameter, port.diameter) if port.diameter is not None else port.sides or (0.0, 0.0)
+    return along / float(np.cos(port.slant)), rest
+
+
 def slanting(prism: Prism) -> dict[int, Stub]:
     """The stubs of a box by the number of their port."""
     return {number: stub(prism, port) for number, port in enumerate(prism.ports) if abs(port.slant) > LEAST_SLANT}
