@@ -65,13 +65,13 @@ class Mouth(Statement):
 
     face: Face = Field(description="the face the duct goes through")
     along: NotNegative = Field(
-        description="up from the floor on an end, up a slope from its lower edge, along the box on floor, ceiling or sides"
+        description="up from the floor on an end, up a slope from its lower edge, else along the box"
     )
     across: NotNegative | None = Field(default=None, description="from the front; the middle if not given")
     slant: Angle = Field(
         default=0.0,
-        description="how far the duct leans from square to the face, as 30 deg: on its way out up an end or a slope, or "
-        "towards the right end on floor, ceiling or sides; below 0 the other way",
+        description="how far the duct leans from square to the face, as 30 deg: on its way out up an end or a slope, "
+        "else towards the right end; below 0 the other way",
     )
 
     @field_validator("slant")

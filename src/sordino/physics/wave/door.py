@@ -14,6 +14,7 @@ from sordino.physics.wave.port import Mouth
 from sordino.physics.wave.prism import Prism
 from sordino.physics.wave.stub import face_height, opening_points, stub
 
+
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Door:
     """Unknowns at a mouth (n,) and the integrals of their functions times each mode, b_n (n, modes)."""

@@ -12,7 +12,7 @@ from functools import cache
 import numpy as np
 
 from sordino.bands import Array
-from sordino.physics.wave.grid import FULL, LEFT_CAP, LEFT_CUT, RIGHT_CUT
+from sordino.physics.wave.grid import FULL, LEFT_CAP, LEFT_CUT, RIGHT_CAP, RIGHT_CUT
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -93,7 +93,8 @@ def rule(kind: int, count: int) -> Rule:
     if kind == FULL:
         return Rule(points=np.stack([s, r, t], axis=-1), weights=volume)
     wide = 1 - t if kind in (LEFT_CUT, RIGHT_CUT) else t
-    squeezed = s * wide + {LEFT_CUT: t, RIGHT_CUT: 0.0, LEFT_CAP: 0.0}.get(kind, 1 - t)
+    start = {LEFT_CUT: t, RIGHT_CUT: 0 * t, LEFT_CAP: 0 * t, RIGHT_CAP: 1 - t}[kind]
+    squeezed = s * wide + start
     return Rule(points=np.stack([squeezed, r, t], axis=-1), weights=volume * wide)
 
 

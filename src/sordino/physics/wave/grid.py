@@ -147,7 +147,7 @@ def _longer(line: Array, low: float, high: float, size: float) -> Array:
 
 
 def _stub_cells(prism: Prism, of: Stub, lines: tuple[Array, Array, Array], kinds: Array, most: float) -> Array:
-    """Indices and kinds (n, 4) of the cells outside a face, y below `most`, that a stub may touch: rather one too many."""
+    """Indices and kinds (n, 4) of the cells outside a face, y below `most`, that a stub may touch: rather too many."""
     middles = np.stack(np.meshgrid(*[(line[1:] + line[:-1]) / 2 for line in lines], indexing="ij"), axis=-1)
     halves = np.stack(np.meshgrid(*[np.diff(line) / 2 for line in lines], indexing="ij"), axis=-1)
     reach = np.linalg.norm(halves, axis=-1)

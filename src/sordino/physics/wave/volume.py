@@ -33,7 +33,7 @@ def volume_values(prism: Prism, leaves: Leaves) -> Array:
                 values[:, rows] = _group_values(prism, leaves, rows, int(kind), FINE if fine else COARSE)
         for number, of in slanting(prism).items():
             rows = np.flatnonzero((kinds == kind) & (owner == number + 1))
-            values[:: fluids, rows] = _stub_values(leaves, of, rows, int(kind))
+            values[::fluids, rows] = _stub_values(leaves, of, rows, int(kind))
     return values
 
 
