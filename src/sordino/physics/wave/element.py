@@ -1,7 +1,6 @@
 """One cell: shape functions and their products at quadrature points, on the unit cube.
 
-A whole cell is trilinear; one halved by a slope is a wedge, linear over its triangle of the profile, and so is the
-other half where it belongs to a duct's stub.
+A whole cell is trilinear; one halved by a slope is a wedge, linear over its triangle of the profile.
 """
 
 from __future__ import annotations
@@ -12,7 +11,7 @@ from functools import cache
 import numpy as np
 
 from sordino.bands import Array
-from sordino.physics.wave.grid import FULL, LEFT_CAP, LEFT_CUT, RIGHT_CAP, RIGHT_CUT
+from sordino.physics.wave.grid import FULL, LEFT_CUT
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -36,16 +35,13 @@ class Products:
 
 
 def _profile(kind: int, s: Array, t: Array) -> Array:
-    """The four profile functions at (s, t), order (a, c) = 00 01 10 11, and zero at the corner beyond the slope."""
+    """The four profile functions at (s, t), order (a, c) = 00 01 10 11, and zero at the corner a slope
+    took."""
     if kind == FULL:
         return np.stack([(1 - s) * (1 - t), (1 - s) * t, s * (1 - t), s * t], axis=-1)
     if kind == LEFT_CUT:
         return np.stack([1 - s, 0 * s, s - t, t], axis=-1)
-    if kind == RIGHT_CUT:
-        return np.stack([1 - s - t, t, s, 0 * s], axis=-1)
-    if kind == LEFT_CAP:
-        return np.stack([1 - t, t - s, 0 * s, s], axis=-1)
-    return np.stack([0 * s, 1 - s, 1 - t, s + t - 1], axis=-1)
+    return np.stack([1 - s - t, t, s, 0 * s], axis=-1)
 
 
 def _profile_slopes(kind: int, s: Array, t: Array) -> tuple[Array, Array]:
@@ -56,11 +52,7 @@ def _profile_slopes(kind: int, s: Array, t: Array) -> tuple[Array, Array]:
         return along_s, np.stack([s - 1, 1 - s, -s, s], axis=-1)
     if kind == LEFT_CUT:
         return np.stack([-one, none, one, none], axis=-1), np.stack([none, none, -one, one], axis=-1)
-    if kind == RIGHT_CUT:
-        return np.stack([-one, none, one, none], axis=-1), np.stack([-one, one, none, none], axis=-1)
-    if kind == LEFT_CAP:
-        return np.stack([none, -one, none, one], axis=-1), np.stack([-one, one, none, none], axis=-1)
-    return np.stack([none, -one, none, one], axis=-1), np.stack([none, none, -one, one], axis=-1)
+    return np.stack([-one, none, one, none], axis=-1), np.stack([-one, one, none, none], axis=-1)
 
 
 def _with_width(profile: Array, front: Array, back: Array) -> Array:
@@ -92,10 +84,8 @@ def rule(kind: int, count: int) -> Rule:
     volume = np.einsum("i,j,k->ijk", weights, weights, weights).ravel()
     if kind == FULL:
         return Rule(points=np.stack([s, r, t], axis=-1), weights=volume)
-    wide = 1 - t if kind in (LEFT_CUT, RIGHT_CUT) else t
-    start = {LEFT_CUT: t, RIGHT_CUT: 0 * t, LEFT_CAP: 0 * t, RIGHT_CAP: 1 - t}[kind]
-    squeezed = s * wide + start
-    return Rule(points=np.stack([squeezed, r, t], axis=-1), weights=volume * wide)
+    squeezed = s * (1 - t) + (t if kind == LEFT_CUT else 0.0)
+    return Rule(points=np.stack([squeezed, r, t], axis=-1), weights=volume * (1 - t))
 
 
 @cache
@@ -113,9 +103,9 @@ def products(kind: int, count: int) -> Products:
 
 
 @cache
-def even_products(kind: int, count: int) -> Products:
-    """The same at even points; those of a wedge are carried on over the whole cube."""
-    return _products(kind, even_rule(count))
+def even_products(count: int) -> Products:
+    """The same of a whole cell at even points."""
+    return _products(FULL, even_rule(count))
 
 
 def _products(kind: int, at: Rule) -> Products:

@@ -1,8 +1,8 @@
 """The grid: boxes on lines in x, y and z, halved along their diagonal where a roof slope passes.
 
 Lines are placed so that each slope runs exactly through cell corners; dividers lie between lines and their
-cells are left out. Where a duct stands at a slant the lines go on outside the box, and the cells there belong to its
-stub; the other half of a cell that a slope halves may be one of them.
+cells are left out. Where a duct stands at a slant the lines go on outside the box; the cells of its stub are whole ones
+of the same lines.
 """
 
 from __future__ import annotations
@@ -17,9 +17,7 @@ from sordino.bands import Array
 from sordino.physics.wave.prism import FLAT, Prism, ceiling, slope, symmetric
 from sordino.physics.wave.stub import Stub, bounds, end_depth, face_height, opening, slanting, wall_depth
 
-NONE, FULL, LEFT_CUT, RIGHT_CUT, LEFT_CAP, RIGHT_CAP = 0, 1, 2, 3, 4, 5
-"""What of a profile cell holds sound: nothing, all, what is under a left or right slope, what is over one."""
-CAPS = {LEFT_CUT: LEFT_CAP, RIGHT_CUT: RIGHT_CAP}
+NONE, FULL, LEFT_CUT, RIGHT_CUT = 0, 1, 2, 3
 CLOSE = 1e-7
 """Lines nearer than this are one line, m."""
 SLIVER = 0.3
@@ -30,8 +28,7 @@ SLIVER = 0.3
 class Grid:
     """Lines (m), the kind of each profile cell (nx, nz) of the box, and whether only the front half is meshed.
 
-    `box` is the far corner of its meshed part, m. `stubs` are the cells of each slanting port by its number, (n, 4):
-    i, j, k and kind.
+    `box` is the far corner of its meshed part, m. `stubs` are the cells (i, j, k) of each slanting port's stub.
     """
 
     x: Array
@@ -69,7 +66,7 @@ class Grid:
     @cached_property
     def cells(self) -> Array:
         """Indices (i, j, k) of the cells that hold sound, (cells, 3): the box's, then those of each stub."""
-        return np.concatenate([self._within, *(cells[:, :3] for cells in self.stubs.values())])
+        return np.concatenate([self._within, *self.stubs.values()])
 
     @cached_property
     def owner(self) -> Array:
@@ -92,7 +89,7 @@ class Grid:
     @cached_property
     def cell_kinds(self) -> Array:
         own = self.kinds[self._within[:, 0], self._within[:, 2]]
-        return np.concatenate([own, *(cells[:, 3] for cells in self.stubs.values())])
+        return np.concatenate([own, np.full(len(self.cells) - len(own), FULL)])
 
     @property
     def origins(self) -> Array:
@@ -121,10 +118,9 @@ def grid(prism: Prism, size: float) -> Grid:
     if prism.turned:
         y = np.array([0.0, prism.width])
     x, y, z = _carried_on((x, y, z), tuple(stubs.values()), size, half)
-    kinds = _kinds(prism, x, z)
     most = end if half else np.inf
-    found = {number: _stub_cells(prism, of, (x, y, z), kinds, most) for number, of in stubs.items()}
-    return Grid(x=x, y=y, z=z, kinds=kinds, half=half, box=(prism.length, end, prism.height), stubs=found)
+    found = {number: _stub_cells(of, (x, y, z), most) for number, of in stubs.items()}
+    return Grid(x=x, y=y, z=z, kinds=_kinds(prism, x, z), half=half, box=(prism.length, end, prism.height), stubs=found)
 
 
 def _carried_on(
@@ -146,25 +142,14 @@ def _longer(line: Array, low: float, high: float, size: float) -> Array:
     return np.concatenate([before[:-1], line, after[1:]])
 
 
-def _stub_cells(prism: Prism, of: Stub, lines: tuple[Array, Array, Array], kinds: Array, most: float) -> Array:
-    """Indices and kinds (n, 4) of the cells outside a face, y below `most`, that a stub may touch: rather too many."""
+def _stub_cells(of: Stub, lines: tuple[Array, Array, Array], most: float) -> Array:
+    """Indices (n, 3) of the cells, y below `most`, that a stub may touch: rather too many."""
     middles = np.stack(np.meshgrid(*[(line[1:] + line[:-1]) / 2 for line in lines], indexing="ij"), axis=-1)
     halves = np.stack(np.meshgrid(*[np.diff(line) / 2 for line in lines], indexing="ij"), axis=-1)
     reach = np.linalg.norm(halves, axis=-1)
-    height = face_height(of, middles)
-    near = (wall_depth(of, middles) > -reach) & (end_depth(of, middles) > -reach) & (middles[..., 1] < most)
-    profile = np.broadcast_to(kinds[:, None, :], height.shape)
-    capped = near & (np.abs(height) <= CLOSE) & np.isin(profile, list(CAPS))
-    whole = near & (height > -reach) & ~_inside(prism, middles)
-    kind = np.where(capped, np.where(profile == LEFT_CUT, LEFT_CAP, RIGHT_CAP), FULL)
-    return np.concatenate([np.argwhere(capped | whole), kind[capped | whole][:, None]], axis=1)
-
-
-def _inside(prism: Prism, points: Array) -> Array:
-    """Whether points lie in the box, dividers and all."""
-    x, y, z = np.moveaxis(points, -1, 0)
-    level = (x > 0) & (x < prism.length) & (y > 0) & (y < prism.width)
-    return level & (z > 0) & (z < ceiling(prism, x) + CLOSE)
+    depth = np.minimum(wall_depth(of, middles), end_depth(of, middles))
+    above = face_height(of, middles) > CLOSE - halves @ np.abs(of.normal)
+    return np.argwhere((depth > -reach) & above & (middles[..., 1] < most))
 
 
 def _y_wishes(prism: Prism, end: float) -> list[float]:

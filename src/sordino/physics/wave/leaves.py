@@ -15,19 +15,16 @@ import numpy as np
 from sordino.bands import Array
 from sordino.errors import OutOfRange
 from sordino.physics.wave.element import rule, shape
-from sordino.physics.wave.grid import CLOSE, FULL, LEFT_CAP, LEFT_CUT, NONE, RIGHT_CAP, RIGHT_CUT, Grid
+from sordino.physics.wave.grid import FULL, LEFT_CUT, NONE, Grid
 from sordino.physics.wave.line import Skin, skin
 from sordino.physics.wave.ordering import dissected
 from sordino.physics.wave.painting import core_line, in_tube, mixed
 from sordino.physics.wave.prism import Prism
-from sordino.physics.wave.stub import Stub, face_height, opening_points, slanting
 
 NUDGE = 1e-6
 """Points of a mouth are looked up this far inside the box, m."""
 SKIN_SPACING = 0.15
 """Distance between points on the film, as a share of the cell size."""
-BESIDE = {LEFT_CUT: (1, 0), RIGHT_CUT: (5, 4), LEFT_CAP: (4, 0), RIGHT_CAP: (0, 1)}
-"""The corner that a wedge lacks, and the one that stands in for it."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -68,7 +65,7 @@ def leaves(prism: Prism, grid: Grid) -> Leaves:
     inside, outside = _sides(prism, grid, wall)
     cell = np.concatenate([np.flatnonzero(outside), np.flatnonzero(inside)])
     field = np.repeat([0, 1], [outside.sum(), inside.sum()])
-    keys = _keys(prism, grid, cell, field)
+    keys = _keys(grid, cell, field)
     used, connection = np.unique(keys, return_inverse=True)
     rank = np.argsort(dissected(_places(grid, used)))
     parted = (inside & outside)[cell]
@@ -101,41 +98,24 @@ def _sides(prism: Prism, grid: Grid, wall: Skin | None) -> tuple[Array, Array]:
         return np.zeros(len(grid.cells), bool), np.ones(len(grid.cells), bool)
     probes = rule(FULL, 2).points
     core = in_tube(prism, grid.origins[:, None, :] + probes * grid.sizes[:, None, :])
-    for number, of in slanting(prism).items():
-        core[grid.owner == number + 1] = in_tube(prism, of.foot - NUDGE * of.normal)
+    core[grid.owner > 0] = False
     touched = np.zeros(len(grid.cells), bool)
     touched[cell_rows(grid, wall.points)] = True
     return core.any(axis=1) | touched, ~core.all(axis=1) | touched
 
 
-def _keys(prism: Prism, grid: Grid, cell: Array, field: Array) -> Array:
-    """A number for each leaf's eight unknowns; a corner beyond a slope stands in for the one beside it.
+def _keys(grid: Grid, cell: Array, field: Array) -> Array:
+    """A number for each leaf's eight unknowns; a corner that a slope took stands in for the one below it.
 
-    A stub shares the box's unknowns where its opening is, and has its own elsewhere.
+    Each stub has unknowns of its own, whatever lies at the same place.
     """
     nodes = grid.corners(grid.cells[cell])
     kinds = grid.cell_kinds[cell]
     for width in (0, 2):
-        for kind, (gone, instead) in BESIDE.items():
-            rows = kinds == kind
-            nodes[rows, gone + width] = nodes[rows, instead + width]
-    count = int(np.prod(np.add(grid.shape, 1)))
-    keys = nodes + field[:, None] * count
-    for number, of in slanting(prism).items():
-        rows = grid.owner[cell] == number + 1
-        apart = ~np.isin(nodes[rows], _opened(grid, of))
-        keys[rows] += apart * 2 * (number + 1) * count
-    return keys
-
-
-def _opened(grid: Grid, of: Stub) -> Array:
-    """Nodes of the box on a stub's face, at the corners of cells that its opening passes."""
-    points = opening_points(of) - NUDGE * of.normal
-    rows = np.unique(cell_rows(grid, points[points[:, 1] < grid.box[1]]))
-    steps = grid.corners(grid.cells[rows[rows >= 0]]).ravel()
-    places = np.stack(np.unravel_index(steps, np.add(grid.shape, 1)), axis=-1)
-    spots = np.stack([line[places[:, axis]] for axis, line in enumerate(grid.lines)], axis=-1)
-    return np.unique(steps[np.abs(face_height(of, spots)) < CLOSE])
+        left, right = kinds == LEFT_CUT, (kinds != FULL) & (kinds != LEFT_CUT)
+        nodes[left, 1 + width] = nodes[left, width]
+        nodes[right, 5 + width] = nodes[right, 4 + width]
+    return nodes + (field + 2 * grid.owner[cell])[:, None] * int(np.prod(np.add(grid.shape, 1)))
 
 
 def _places(grid: Grid, keys: Array) -> Array:

@@ -76,6 +76,16 @@ def mouth(prism: Prism, port: Port, limit: float, half: bool) -> Mouth:
     return _normalised(points, areas, modes, wavenumbers)
 
 
+def hole(prism: Prism, port: Port, limit: float, half: bool) -> Mouth:
+    """The hole of a slanting duct in its face: the duct's cross-section drawn out along the slant, and its modes with
+    it."""
+    base, across = stub(prism, port), mouth(prism, port, limit, half)
+    flat = across.points - base.end
+    along, rest = flat @ base.across / float(base.axis @ base.normal), flat @ base.rest
+    points = base.foot + np.outer(along, base.along) + np.outer(rest, base.rest)
+    return _normalised(points, across.areas / float(base.axis @ base.normal), across.modes, across.cut_on)
+
+
 def _normalised(points: Array, areas: Array, modes: Array, wavenumbers: Array) -> Mouth:
     """The mouth with modes scaled so that each, squared and summed over the areas, gives 1."""
     scaled = modes / np.sqrt(areas @ modes**2)

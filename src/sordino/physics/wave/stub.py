@@ -1,8 +1,8 @@
 """The first length of a duct that meets a face at a slant: from the face to a plane square to the duct.
 
 The plane touches the face where the duct comes closest to it, so the stub is no longer than it must be. It is meshed
-on the box's own lines, and its cells count by the share of them that lies inside the duct; a hard wall needs no more,
-because it is the natural edge of the field.
+on the box's own lines with unknowns of its own, and its cells count by the share of them that lies inside the duct; a
+hard wall needs no more, because it is the natural edge of the field.
 """
 
 from __future__ import annotations

@@ -31,20 +31,20 @@ def volume_values(prism: Prism, leaves: Leaves) -> Array:
             rows = np.flatnonzero((kinds == kind) & (leaves.mixed == fine) & (owner == 0))
             if len(rows):
                 values[:, rows] = _group_values(prism, leaves, rows, int(kind), FINE if fine else COARSE)
-        for number, of in slanting(prism).items():
-            rows = np.flatnonzero((kinds == kind) & (owner == number + 1))
-            values[::fluids, rows] = _stub_values(leaves, of, rows, int(kind))
+    for number, of in slanting(prism).items():
+        rows = np.flatnonzero(owner == number + 1)
+        values[::fluids, rows] = _stub_values(leaves, of, rows)
     return values
 
 
-def _stub_values(leaves: Leaves, of: Stub, rows: Array, kind: int) -> Array:
-    """Stiffness and mass of the air in a stub's leaves of one kind, (2, rows, 64)."""
+def _stub_values(leaves: Leaves, of: Stub, rows: Array) -> Array:
+    """Stiffness and mass of the air in a stub's leaves, (2, rows, 64)."""
     cells = leaves.cell[rows]
     sizes = leaves.grid.sizes[cells]
     points = leaves.grid.origins[cells][:, None, :] + even_rule(CUT).points * sizes[:, None, :]
     share = np.maximum(stub_share(of, points, sizes[:, None, :] / CUT), HUSH)
     here = sizes.prod(axis=1)[:, None] * share
-    each = even_products(kind, CUT)
+    each = even_products(CUT)
     x, y, z = (1 / sizes**2).T[:, :, None]
     return np.stack([x * (here @ each.x) + y * (here @ each.y) + z * (here @ each.z), here @ each.mass])
 
