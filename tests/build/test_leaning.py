@@ -55,7 +55,7 @@ def test_a_leaning_duct_passes_every_layer(outlet: str) -> None:
 
 
 def test_its_hole_is_an_ellipse_that_moves_from_layer_to_layer() -> None:
-    """At 35 degrees through 18 mm: (125 + 2 x 2)/cos 35 + 18 tan 35 long; the outer one lies 48 + 6 - 9 mm farther out."""
+    """At 35 degrees through 18 mm: (125 + 2 x 2)/cos 35 + 18 tan 35 long; the outer lies 48 + 6 - 9 mm farther out."""
     made = kit()
     inner, outer = (part.holes[0] for part in made.panels if part.face == "left")
     lean = radians(35.0)
