@@ -59,7 +59,7 @@ def box_sheet(picture: BoxPicture, name: str, units: System) -> Sheet:
 def _dimensioned(picture: BoxPicture, top: float, units: System) -> tuple[list[Item], float]:
     prism, deep = picture.made.prism, _deepest(picture)
     scale = min(LARGEST[0] / (prism.length + 2.0 * deep), LARGEST[1] / (prism.height + 2.0 * deep))
-    above = deep * scale + (STUB + 9.0 if _joins(picture, "ceiling") else 2.0)
+    above = deep * scale + (STUB + 9.0 if _joins_above(picture) else 2.0)
     below = deep * scale + (STUB + 9.0 if _joins(picture, "floor") else 2.0)
     left = (WIDTH - scale * prism.length) / 2.0
     view = View(left=left, lower=top + above + scale * prism.height, scale=scale)
@@ -79,6 +79,10 @@ def _dimensioned(picture: BoxPicture, top: float, units: System) -> tuple[list[I
 
 def _deepest(picture: BoxPicture) -> float:
     return max(buildup.thickness(picture.box.layers(name)) for name, _, _ in section.named_edges(picture.made.prism))
+
+
+def _joins_above(picture: BoxPicture) -> bool:
+    return any(_joins(picture, face) for face in ("ceiling", "left slope", "right slope"))
 
 
 def _joins(picture: BoxPicture, face: str) -> bool:
