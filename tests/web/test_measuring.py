@@ -1,4 +1,4 @@
-"""Tests stated from a form: from recordings beside the project, or levels typed, to an answer and to a counted figure."""
+"""Tests stated from a form: from recordings beside the project, or typed levels, to an answer that is counted."""
 
 from __future__ import annotations
 
