@@ -28,6 +28,9 @@ def test_a_variant_and_a_test_are_made_by_hand(tmp_path: Path) -> None:
             css(browser, "[id^='keep-name']").send_keys("Longer box")
             pressed(browser, "Keep it, and take the project back")
             css(browser, "#variant-longer-box summary").click()
+            desk.change(edit.with_value(desk.text, ("title",), "Renewed"), "another title", "", desk.number)
+            until(lambda: text_of(browser, "h1") == "Renewed")
+            assert css(browser, "#variant-longer-box").get_attribute("open")
             assert not violations(browser)
             assert edit.value_at(tomllib.loads(desk.text), LENGTH) == "1.00 m"
             css(browser, "input[name='with'][value='longer-box']")
