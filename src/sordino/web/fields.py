@@ -65,7 +65,7 @@ def path_of(text: str) -> Path:
     """The path that a form sent; a Refusal if it is none."""
     try:
         steps = json.loads(text)
-    except ValueError:
+    except (ValueError, RecursionError):
         steps = None
     if not isinstance(steps, list) or not steps or not all(type(step) in (str, int) for step in steps):
         raise Refusal("this is no place in a project", "load the page again")
