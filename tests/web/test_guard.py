@@ -173,9 +173,10 @@ def test_a_recording_that_can_not_be_read_is_not_kept(
 
 
 def test_a_recording_is_told_what_it_is(page: TestClient) -> None:
-    assert "1.5 s, 48 kHz, two channels." in page.post(
-        "/recording", params={"name": "a.wav"}, content=wav(1.5, 48000, 2)
-    ).text
+    assert (
+        "1.5 s, 48 kHz, two channels."
+        in page.post("/recording", params={"name": "a.wav"}, content=wav(1.5, 48000, 2)).text
+    )
     broken = page.post("/recording", params={"name": "a.wav"}, content=wav(promised=48000)).text
     assert "Kept as a-2.wav" in broken
     assert "a-2.wav breaks off: its header promises 0.048 MB of sound" in broken

@@ -104,7 +104,11 @@ def heading(path: Path) -> Heading:
     if info.channels > 2:
         raise refused(name, f"the recording has {info.channels} channels", "export the microphone's one as mono")
     return Heading(
-        rate=int(info.samplerate), channels=int(info.channels), frames=int(info.frames), coding=info.subtype, flags=flags
+        rate=int(info.samplerate),
+        channels=int(info.channels),
+        frames=int(info.frames),
+        coding=info.subtype,
+        flags=flags,
     )
 
 
