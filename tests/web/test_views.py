@@ -18,7 +18,8 @@ from sordino.cli.new import EXAMPLE, STARTER, bundled
 from sordino.plan.project import plan_of, read
 from sordino.plan.reading import parsed
 from sordino.report.verdict import targets
-from sordino.web.fields import KINDS
+from sordino.web.edit import MISSING, value_at
+from sordino.web.fields import KINDS, fields, typed
 from sordino.web.work import look
 
 EXAMPLES = sorted(path.name for path in files("sordino.examples").iterdir() if path.name.endswith(".toml"))
@@ -258,3 +259,36 @@ def test_a_change_is_answered_at_once(tmp_path: Path) -> None:
         look(text, "x")
         spent.append(time.process_time() - start)
     assert median(spent) < 0.6
+
+
+def test_every_value_has_its_help_and_reads_back_as_it_is_shown(tmp_path: Path) -> None:
+    """All things of all examples: help from the statements, choices where they are few, lists in plain words."""
+    for name in EXAMPLES:
+        data = tomllib.loads(bundled(name))
+        for kind in KINDS:
+            for key in data.get(kind, {}):
+                for each in fields(data, kind, key, "metric"):
+                    before = value_at(data, each.path)
+                    assert each.hint or each.label.endswith("kind"), (name, each.path)
+                    assert "[" not in each.value, (name, each.path)
+                    assert before is MISSING or typed(each.value, before) == before, (name, each.path)
+    practice = {each.label: each for each in fields(tomllib.loads(bundled(EXAMPLE)), "room", "practice", "metric")}
+    assert practice["ear"].value == "2.6 m, 1.7 m, 1.5 m"
+    assert "singing" in practice["people 1: activity"].options
+    assert "thick carpet on pad" in practice["surfaces: floor"].names
+    box = {each.label: each.default for each in fields(tomllib.loads(bundled(EXAMPLE)), "box", "read-supply", "inch")}
+    assert (box["divider"], box["fill: density"]) == ("11/16 in", "0.75 lb/ft3")
+
+
+@pytest.mark.parametrize(
+    ("text", "before", "value"),
+    [
+        ("1 m, 2 m", ["3 m", "4 m"], ["1 m", "2 m"]),
+        ("0 m, 0 m; 3 m, 0 m", [["0 m", "1 m"]], [["0 m", "0 m"], ["3 m", "0 m"]]),
+        ("60, 61.5", [1, 2.0], [60, 61.5]),
+        ("drum kit", [60.0, 61.0], "drum kit"),
+        ('["a", "b"]', ["c"], ["a", "b"]),
+    ],
+)
+def test_a_list_is_typed_with_commas(text: str, before: list[object], value: object) -> None:
+    assert typed(text, before) == value

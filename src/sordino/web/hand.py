@@ -1,4 +1,4 @@
-"""The hand in which a project file is written: its quotes, its spaces and its line ends, kept in what is put into it."""
+"""The hand a project file is written in: its quotes, its spaces and its line ends, kept in what is put into it."""
 
 from __future__ import annotations
 
