@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import html
 import json
 import time
 import tomllib
@@ -160,6 +161,29 @@ def test_a_file_that_can_not_be_used_says_why_and_is_read_again(tmp_path: Path) 
     path.write_text(bundled(STARTER), encoding="utf-8")
     assert send(page, "/reread") == 200
     assert "What is not right" in page.get("/").text
+
+
+@pytest.mark.parametrize("ends", ["\n", "\r\n"])
+@pytest.mark.parametrize("spoilt", ['length = "1.00"', 'length = "1.00 m'])
+def test_a_file_that_can_not_be_used_is_mended_on_the_page(tmp_path: Path, spoilt: str, ends: str) -> None:
+    """Whether it is no TOML or no project: its text with its faults by line, then the project, not saved yet."""
+    path, good = tmp_path / "bad.toml", bundled(STARTER).replace("\n", ends)
+    bad = good.replace('length = "1.00 m"', spoilt, 1)
+    path.write_bytes(bad.encode())
+    page = client(path, tmp_path)
+    answer = page.get("/", params={"now": "1"}).text
+    assert "<h1>bad.toml</h1>" in answer
+    line = bad[: bad.index(spoilt)].count("\n") + 1
+    assert f"<strong>Line {line}</strong> <code>{html.escape(spoilt, quote=True).replace('&quot;', '&#34;')}" in answer
+    form = {"number": str(page_of(page).desk.number), "tab": "one", "text": bad.replace("1.00", "1.00 m, says he")}
+    again = page.post("/text", data=form, headers={"hx-request": "true"})
+    assert again.status_code == 422
+    assert "says he" in again.text, "what was typed stays"
+    assert send(page, "/text", text=good.replace("\r\n", "\n")) == 200
+    assert page_of(page).desk.unsaved
+    assert "What is not right" in page.get("/", headers={"hx-request": "true"}).text
+    assert send(page, "/save") == 200
+    assert path.read_bytes() == good.encode()
 
 
 @pytest.mark.parametrize("words", ["one more pass, same pass height", "a quarter longer", "twice as dense a fibre"])
