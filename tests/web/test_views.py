@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import html
 import json
+import re
 import time
 import tomllib
 from importlib.resources import files
@@ -19,6 +20,7 @@ from sordino.cli.new import EXAMPLE, STARTER, bundled
 from sordino.plan.project import plan_of, read
 from sordino.plan.reading import parsed
 from sordino.report.verdict import targets
+from sordino.web.answers import in_units
 from sordino.web.edit import MISSING, value_at
 from sordino.web.fields import KINDS, fields, typed
 from sordino.web.work import look
@@ -253,6 +255,20 @@ def test_questions_give_a_plan_that_works(tmp_path: Path, more: dict[str, str]) 
     assert sum(each.missed for each in held) <= len(held) // 4, [each.sentence for each in held if each.missed]
     assert send(page, "/save") == 200
     assert (tmp_path / "studio.toml").read_text("utf-8") == text
+
+
+def test_a_plan_begun_in_inches_is_written_in_inches(tmp_path: Path) -> None:
+    """The sizes of the questions follow the units, and what is made of them too."""
+    page = client(None, tmp_path)
+    asked = page.get(
+        "/", params={**BEGUN, "units": "inch", "room1-width": "2.5 m"}, headers={"hx-request": "true"}
+    ).text
+    for shown in ("10 ft 6 in", "8 ft 2 7/16 in", "2 ft 4 in"):
+        assert f'value="{shown}"' in asked
+    sizes = {name: text for name, text in in_units(BEGUN, "inch").items() if name != "units"}
+    assert send(page, "/begin", **sizes, units="inch") == 200
+    text = page_of(page).desk.text
+    assert not re.search(r"[0-9] (m|mm|m2|m3|m³/h|Pa|kg/m3)\"", re.sub(r'at = "1 m"|surface = "[^"]*"', "", text))
 
 
 @pytest.mark.parametrize(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 from urllib.parse import parse_qs, unquote, urlsplit
@@ -13,8 +13,9 @@ from sordino.elements.box_field import LIVE
 from sordino.errors import PlanError
 from sordino.plan.reading import variants
 from sordino.report.verdict import summary
+from sordino.units import System
 from sordino.web import beyond, drawn, telling
-from sordino.web.answers import SIDES, SIZES, SPACES, SPARE, USES
+from sordino.web.answers import SIDES, SIZES, SPACES, SPARE, USES, in_units
 from sordino.web.desk import Desk, Move
 from sordino.web.fields import KINDS, TITLES, Field, fields
 from sordino.web.jobs import Jobs
@@ -120,9 +121,11 @@ class Page:
         }
 
     def _questions(self, asked: Asked) -> View:
-        given = defaultdict(str, asked.again)
-        units = "inch" if given["units"] == "inch" else "metric"
-        context = {"given": given, "uses": USES, "spaces": SPACES, "sides": SIDES}
+        given = dict(asked.again) or {name: values[0] for name, values in parse_qs(urlsplit(asked.at).query).items()}
+        asked = replace(asked, at=asked.path)  # where answers go, and what is shown after them
+        units: System = "inch" if given.get("units") == "inch" else "metric"
+        given = given if asked.again else in_units(given, units)
+        context = {"given": defaultdict(str, given), "uses": USES, "spaces": SPACES, "sides": SIDES}
         return "questions.html", self.frame(asked) | context | {"sizes": SIZES[units], "spare": SPARE[units]}
 
     def unread(self, asked: Asked, trouble: PlanError) -> View:
@@ -198,8 +201,6 @@ class Page:
 
 
 def _with_refusal(each: Field, asked: Asked) -> Field:
-    from dataclasses import replace
-
     if each.key not in asked.refused:
         return each
     typed, problem = asked.refused[each.key]
