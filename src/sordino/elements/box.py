@@ -172,6 +172,8 @@ class Box(Statement):
                 raise Refusal(
                     "a casing has no board among its layers", 'add one, as { board = "plywood", thickness = "18 mm" }'
                 )
+            if any(layer.studs is not None for layer in layers):
+                raise Refusal("a box has no studs in its cavities: its boards stand on spacers", "leave studs out")
         return self
 
     @model_validator(mode="after")

@@ -7,6 +7,7 @@ import {
 } from "./three.min.js";
 
 const TURN = Math.PI / 12, NEARER = 0.85, CREASE = 25, SHARPEST = 2;
+const PAUSE = 400;  // ms before a model is asked for, so that typing on asks for none
 const live = new Map();
 
 function colour(name) {
@@ -126,7 +127,7 @@ function show(place) {
   told.observe(document.documentElement, { attributes: true, attributeFilter: ["data-theme"] });
 
   say(place, "The model is being fetched …");
-  new GLTFLoader().load(place.dataset.glb, (model) => {
+  const fetched = (model) => {
     if (gone) return;
     const solids = [];
     model.scene.traverse((each) => { if (each.isMesh) solids.push(each); });
@@ -149,10 +150,13 @@ function show(place) {
     paint();
     fit();
     home();
-  }, undefined, () => say(place, "The model could not be fetched. The section and the list of parts tell the same."));
+  };
+  const missed = () => say(place, "The model could not be fetched. The section and the list of parts tell the same.");
+  const soon = setTimeout(() => new GLTFLoader().load(place.dataset.glb, fetched, undefined, missed), PAUSE);
 
   return () => {
     gone = true;
+    clearTimeout(soon);
     sized.disconnect();
     told.disconnect();
     themed.removeEventListener("change", paint);
