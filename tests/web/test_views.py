@@ -174,6 +174,22 @@ def test_a_file_that_can_not_be_used_says_why_and_is_read_again(tmp_path: Path) 
     assert "What is not right" in page.get("/").text
 
 
+def test_a_file_that_is_gone_is_told_so_and_written_anew(booth: TestClient) -> None:
+    desk = page_of(booth).desk
+    assert desk.path is not None
+    change(booth, ["box", "way-in", "length"], "1.2 m")
+    desk.path.unlink()
+    assert booth.get("/pulse").json()["gone"] is True
+    answer = booth.post("/save", data={"number": str(desk.number), "tab": "one"}, headers={"hx-request": "true"})
+    assert answer.status_code == 409
+    assert "booth.toml was deleted, renamed or moved" in answer.text
+    assert "Take what the file says" not in answer.text
+    assert send(booth, "/reread") == 422
+    assert "1.2 m" in desk.text
+    assert send(booth, "/save", force="1") == 200
+    assert desk.path.read_text("utf-8") == desk.text
+
+
 @pytest.mark.parametrize("ends", ["\n", "\r\n"])
 @pytest.mark.parametrize("spoilt", ['length = "1.00"', 'length = "1.00 m'])
 def test_a_file_that_can_not_be_used_is_mended_on_the_page(tmp_path: Path, spoilt: str, ends: str) -> None:

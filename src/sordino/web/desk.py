@@ -117,6 +117,11 @@ class Desk:
         """Whether somebody else wrote the file."""
         return self.path is not None and _content(self.path) != self.disk
 
+    @property
+    def gone(self) -> bool:
+        """Whether the file that was read or saved is there no more."""
+        return self.path is not None and self.disk is not None and not self.path.exists()
+
     # changes
 
     def change(self, text: str, words: str, tab: str, seen: int, place: Place = ()) -> int:

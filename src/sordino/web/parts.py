@@ -89,6 +89,7 @@ class Parts:
         return {
             "number": desk.number,
             "disk": desk.disk_changed(),
+            "gone": desk.gone,
             "waiting": len(waiting),
             "job": jobs.asked.stand if jobs.asked is not None else "",
         }
