@@ -7,7 +7,7 @@ import {
 } from "./three.min.js";
 
 const TURN = Math.PI / 12, NEARER = 0.85, CREASE = 25, SHARPEST = 2;
-const PAUSE = 400;  // ms before a model is asked for, so that typing on asks for none
+const PAUSE = 1000;  // ms until a changed box is shown: whoever types on does not wait for its drawing
 const live = new Map();
 
 function colour(name) {
@@ -126,8 +126,7 @@ function show(place) {
   themed.addEventListener("change", paint);
   told.observe(document.documentElement, { attributes: true, attributeFilter: ["data-theme"] });
 
-  say(place, "The model is being fetched …");
-  const fetched = (model) => {
+  new GLTFLoader().load(place.dataset.glb, (model) => {
     if (gone) return;
     const solids = [];
     model.scene.traverse((each) => { if (each.isMesh) solids.push(each); });
@@ -150,13 +149,10 @@ function show(place) {
     paint();
     fit();
     home();
-  };
-  const missed = () => say(place, "The model could not be fetched. The section and the list of parts tell the same.");
-  const soon = setTimeout(() => new GLTFLoader().load(place.dataset.glb, fetched, undefined, missed), PAUSE);
+  }, undefined, () => say(place, "The model could not be fetched. The section and the list of parts tell the same."));
 
   return () => {
     gone = true;
-    clearTimeout(soon);
     sized.disconnect();
     told.disconnect();
     themed.removeEventListener("change", paint);
@@ -167,6 +163,14 @@ function show(place) {
   };
 }
 
+function shown(place, pause) {
+  say(place, "The model is being fetched …");
+  let end = () => {};
+  const timer = setTimeout(() => { end = show(place); }, pause);
+  return () => { clearTimeout(timer); end(); };
+}
+
+let pause = 0;
 function look() {
   for (const [place, end] of live) {
     if (!place.isConnected || place.dataset.glb !== place.dataset.given) { end(); live.delete(place); }
@@ -174,7 +178,8 @@ function look() {
   for (const place of document.querySelectorAll(".view3d[data-glb]")) {
     if (live.has(place)) continue;
     place.dataset.given = place.dataset.glb;
-    live.set(place, show(place));
+    live.set(place, shown(place, pause));
+    pause = PAUSE;
   }
 }
 
