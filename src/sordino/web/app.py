@@ -102,5 +102,5 @@ class Views:
         except NoView:
             name, context, status = "nothing.html", {"asked": asked}, 404
         except PlanError as error:
-            name, context = "unread.html", self.page.frame(asked) | {"faults": error.faults}
+            name, context = self.page.unread(asked, error)
         return templates().get_template(name).render(context | {"part": part}), status

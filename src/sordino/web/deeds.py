@@ -130,7 +130,7 @@ class Deeds:
 
     def _text(self, form: Form) -> None:
         text = form.get("text", "").replace("\r\n", "\n")
-        ends = "\r\n" if "\r\n" in self.page.desk.text else "\n"
+        ends = "\r\n" if "\r\n" in (self.page.desk.text or self.page.desk.rough) else "\n"
         self.changed(form, text.replace("\n", ends), "the text itself")
 
     def _begin(self, form: Form) -> None:
@@ -161,7 +161,7 @@ def _refused(asked: Asked, form: Form, error: Exception) -> Asked:
     words = reason(error)
     if "path" in form and "metres" not in form:
         return replace(asked, refused={form["path"]: (form.get("value", ""), words)})
-    return replace(asked, notice=words, again=form)
+    return replace(asked, notice="" if "text" in form else words, again=form)  # the text tells its own
 
 
 def reason(error: Exception) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 from urllib.parse import parse_qs, unquote, urlsplit
@@ -13,11 +13,13 @@ from sordino.elements.box_field import LIVE
 from sordino.errors import PlanError
 from sordino.plan.reading import variants
 from sordino.report.verdict import summary
+from sordino.units import System
 from sordino.web import beyond, drawn, telling
-from sordino.web.answers import SIDES, SIZES, SPACES, SPARE, USES
+from sordino.web.answers import SIDES, SIZES, SPACES, SPARE, USES, in_units
 from sordino.web.desk import Desk, Move
 from sordino.web.fields import KINDS, TITLES, Field, fields
 from sordino.web.jobs import Jobs
+from sordino.web.mending import Mending, mending
 from sordino.web.work import Bench, Looked, broken_variants
 
 View = tuple[str, dict[str, Any]]
@@ -70,7 +72,8 @@ class Page:
         """The view at a path; a NoView if there is none."""
         steps = [step for step in asked.path.split("/") if step]
         if self.desk.empty:
-            return self._unread(asked) if self.desk.trouble is not None else self._questions(asked)
+            trouble = self.desk.trouble
+            return self.unread(asked, trouble) if trouble is not None else self._questions(asked)
         looked = self.looked()
         frame = self.frame(asked, looked)
         if not steps:
@@ -78,7 +81,7 @@ class Page:
         if steps[0] in KINDS and len(steps) == 2:
             return self._thing(steps[0], steps[1], looked, asked, frame)
         if steps == ["file"]:
-            return "file.html", frame | self._file(looked)
+            return "file.html", frame | self._file(looked, asked)
         if steps == ["compare"]:
             return "compare.html", frame | {"variants": variants(looked.source)}
         if steps == ["build"]:
@@ -109,7 +112,7 @@ class Page:
             "jobs": self.jobs,
             "looked": looked,
             "plan": looked.plan if looked is not None else None,
-            "title": looked.plan.title if looked is not None else "A new project",
+            "title": looked.plan.title if looked is not None else self.desk.name if self.desk.path else "A new project",
             "summary": summary(found, tuple(found.plan.mode)) if found is not None else "",
             "worst": telling.worst(found) if found is not None else "note",
             "sign": drawn.sign,
@@ -118,15 +121,20 @@ class Page:
         }
 
     def _questions(self, asked: Asked) -> View:
-        given = defaultdict(str, asked.again)
-        units = "inch" if given["units"] == "inch" else "metric"
-        context = {"given": given, "uses": USES, "spaces": SPACES, "sides": SIDES}
+        given = dict(asked.again) or {name: values[0] for name, values in parse_qs(urlsplit(asked.at).query).items()}
+        asked = replace(asked, at=asked.path)  # where answers go, and what is shown after them
+        units: System = "inch" if given.get("units") == "inch" else "metric"
+        given = given if asked.again else in_units(given, units)
+        context = {"given": defaultdict(str, given), "uses": USES, "spaces": SPACES, "sides": SIDES}
         return "questions.html", self.frame(asked) | context | {"sizes": SIZES[units], "spare": SPARE[units]}
 
-    def _unread(self, asked: Asked) -> View:
-        trouble = self.desk.trouble
-        assert isinstance(trouble, PlanError), "only asked when there is trouble"
-        return "unread.html", self.frame(asked) | {"faults": trouble.faults}
+    def unread(self, asked: Asked, trouble: PlanError) -> View:
+        """A project that can't be used, its text to be put right, as it was typed last if that is no better."""
+        text = asked.again.get("text", self.desk.text or self.desk.rough)
+        mend = Mending(text=text, faults=trouble.faults)
+        if "text" in asked.again:
+            mend = mending(text, lambda typed: self.bench.looked(typed, self.desk.name))
+        return "unread.html", self.frame(asked) | {"mend": mend}
 
     def _whole(self, looked: Looked, asked: Asked) -> dict[str, Any]:
         told = telling.told(looked.found)
@@ -185,13 +193,14 @@ class Page:
             "tests": beyond.tests(looked.plan),
         }
 
-    def _file(self, looked: Looked) -> dict[str, Any]:
-        return {"text": looked.source.text, "changes": changed_lines(self.desk.saved, self.desk.text)}
+    def _file(self, looked: Looked, asked: Asked) -> dict[str, Any]:
+        mend = Mending(text=looked.source.text)
+        if "text" in asked.again:
+            mend = mending(asked.again["text"], lambda typed: self.bench.looked(typed, self.desk.name))
+        return {"mend": mend, "changes": changed_lines(self.desk.saved, self.desk.text)}
 
 
 def _with_refusal(each: Field, asked: Asked) -> Field:
-    from dataclasses import replace
-
     if each.key not in asked.refused:
         return each
     typed, problem = asked.refused[each.key]

@@ -89,6 +89,7 @@ class Parts:
         return {
             "number": desk.number,
             "disk": desk.disk_changed(),
+            "gone": desk.gone,
             "waiting": len(waiting),
             "job": jobs.asked.stand if jobs.asked is not None else "",
         }
@@ -192,7 +193,9 @@ class Parts:
         except (Refusal, OSError) as error:
             words = f"{name}: {error.strerror if isinstance(error, OSError) else error}."
             return HTMLResponse(self.templates.get_template("part_refused.html").render(words=words), 422)
-        return HTMLResponse(self.templates.get_template("part_kept.html").render(name=kept))
+        if kept is None:  # whoever sent it has gone
+            return Response(status_code=499)
+        return HTMLResponse(self.templates.get_template("part_kept.html").render(kept=kept))
 
     def _test(self, request: Request) -> dict[str, Any]:
         looked, key = self.page.looked(), str(request.path_params["key"])
