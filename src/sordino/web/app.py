@@ -25,6 +25,7 @@ from sordino.web.deeds import Deeds
 from sordino.web.desk import Desk
 from sordino.web.guard import Guard
 from sordino.web.jobs import Jobs
+from sordino.web.longer import Longer
 from sordino.web.more import More
 from sordino.web.page import Asked, NoView, Page
 from sordino.web.parts import Parts
@@ -59,6 +60,7 @@ def application(path: Path | None, folder: Path, key: str) -> Starlette:
             Mount("/static", StaticFiles(directory=HERE / "static")),
             *deeds.routes(),
             *parts.routes(),
+            *Longer(page, templates()).routes(),
             *More(page, templates()).routes(),
             *Beside(page, templates()).routes(),
             Route("/{path:path}", views.shown),

@@ -111,6 +111,10 @@ class Desk:
         """What would be done again; empty if nothing."""
         return self.states[self.at + 1].words if self.at + 1 < len(self.states) else ""
 
+    def since(self, number: int, most: int = 3) -> tuple[str, ...]:
+        """What was done since a state, the last few of it."""
+        return tuple(move.words for move in self.moves if move.number > number)[-most:]
+
     def disk_changed(self) -> bool:
         """Whether somebody else wrote the file."""
         return self.path is not None and _content(self.path) != self.disk
