@@ -39,6 +39,8 @@ class Deeds:
     def __init__(self, page: Page, answer: Answer) -> None:
         self.page, self.answer, self.turn = page, answer, threading.Lock()
         self.last: dict[tuple[str, str], object] = {}
+        self.still: Callable[[], bool] = lambda: True
+        """Whether what is being done is still wanted."""
 
     def routes(self) -> list[Route]:
         """Their addresses."""
@@ -79,7 +81,7 @@ class Deeds:
                 return await self.answer(request, replace(asked, notice=notice), 500)
             if "hx-request" not in request.headers:
                 return RedirectResponse(asked.at, 303)
-            response = await self.answer(request, asked, 200)
+            response = await self.answer(request, replace(asked, **self._said(request.url.path)), 200)
             response.background = BackgroundTask(edit.make_ready, self.page.desk.text)
             return response
 
@@ -88,15 +90,28 @@ class Deeds:
     def _done(self, deed: Callable[[Form], object], form: Form, field: tuple[str, str], arrival: object) -> None:
         """One deed after the other; of what is typed in one field only the last is worked out."""
         with self.turn:
-            if "path" in form and self.last.get(field) is not arrival:
-                raise Superseded
+            self.still = lambda: "path" not in form or self.last.get(field) is arrival
+            self._give_up()
             deed(form)
             self.last.pop(field, None)
 
+    def _give_up(self) -> None:
+        """Leave what is being worked out for a value that has been typed over since."""
+        if not self.still():
+            raise Superseded
+
+    def _said(self, to: str) -> dict[str, str]:
+        """What a deed has done, for those who don't see the page change."""
+        desk = self.page.desk
+        if to in ("/change", "/look"):
+            return {}
+        words = f"Saved in {desk.name}." if to == "/save" else f"{desk.moves[-1].words.capitalize()}."
+        return {"said": words, "kind": "saved" if to == "/save" else "done"}
+
     def changed(self, form: Form, text: str, words: str, place: Path = ()) -> None:
         """Take a new text if it can be read and assessed."""
-        self.page.bench.looked(text, self.page.desk.name)
-        self.page.desk.change(text, words, form["tab"], _seen(form), place)
+        self.page.bench.looked(text, self.page.desk.name, give_up=self._give_up)
+        self.page.desk.change(text, words, form["tab"], _seen(form), place, form.get("stroke", ""))
 
     def _change(self, form: Form) -> None:
         """One value, as typed or as dragged."""
@@ -159,7 +174,9 @@ def _back(text: str) -> str:
 
 def _refused(asked: Asked, form: Form, error: Exception) -> Asked:
     words = reason(error)
-    if "path" in form and "metres" not in form:
+    if "metres" in form:
+        return replace(asked, said=words, kind="refused")
+    if "path" in form:
         return replace(asked, refused={form["path"]: (form.get("value", ""), words)})
     return replace(asked, notice=words, again=form)
 

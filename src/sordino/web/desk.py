@@ -28,6 +28,8 @@ class State:
     words: str
     """What was done to come here."""
     place: Place = ()
+    stroke: str = ""
+    """The one drag, or run of key presses, that it was made by."""
     at: float = 0.0
 
 
@@ -121,19 +123,17 @@ class Desk:
 
     # changes
 
-    def change(self, text: str, words: str, tab: str, seen: int, place: Place = ()) -> int:
+    def change(self, text: str, words: str, tab: str, seen: int, place: Place = (), stroke: str = "") -> int:
         """A new state; a Stale if another tab has moved on from the state that was `seen`. Returns its number."""
         with self.lock:
             self._check(tab, seen)
             if self.states and text == self.text:
                 return self.number
-            now, last = time.monotonic(), self.states[self.at] if self.states else None
-            del self.states[self.at + 1 :]
-            same = last is not None and place != () and last.place == place and now - last.at < ONE_STEP
-            if same and self.moves[-1].tab == tab and self.at > 0:
-                self.states[self.at] = State(text=text, words=words, place=place, at=now)
-            else:
-                self.states.append(State(text=text, words=words, place=place, at=now))
+            made = State(text=text, words=words, place=place, stroke=stroke, at=time.monotonic())
+            one = self.moves[-1].tab == tab and self.at > 0 and _one_step(self.states[self.at], made)
+            del self.states[self.at + (0 if one else 1) :]
+            if not (one and self.states[-1].text == text):  # moved back to where it began: as if it never had been
+                self.states.append(made)
             del self.states[: max(0, len(self.states) - KEPT)]
             self.at = len(self.states) - 1
             return self._moved(tab, words)
@@ -145,7 +145,7 @@ class Desk:
             if self.at > 0:
                 words = self.states[self.at].words
                 self.at -= 1
-                self.states[self.at] = replace(self.states[self.at], at=0.0)
+                self.states[self.at] = replace(self.states[self.at], at=0.0, stroke="")
                 return self._moved(tab, f"undone: {words}")
             return self.number
 
@@ -204,6 +204,12 @@ class Desk:
         self.moved_at = time.monotonic()
         del self.moves[: max(0, len(self.moves) - 4 * KEPT)]
         return self.number
+
+
+def _one_step(last: State, made: State) -> bool:
+    """Whether two changes, one after the other, are undone as one."""
+    quick = made.at - last.at < ONE_STEP or (made.stroke != "" and made.stroke == last.stroke)
+    return made.place != () and made.place == last.place and quick
 
 
 def _content(path: Path) -> bytes | None:
