@@ -116,7 +116,7 @@ class Deeds:
     def _change(self, form: Form) -> None:
         """One value, as typed or as dragged."""
         place, desk = path_of(form.get("path", "")), self.page.desk
-        before = edit.value_at(parsed(desk.text, desk.name).data, place)
+        before = edit.value_at(parsed(desk.before(form.get("stroke", "")), desk.name).data, place)
         value = self._dragged(form, before) if "metres" in form else typed(form.get("value", ""), before)
         text = edit.without(desk.text, place) if value is None else edit.with_value(desk.text, place, value)
         what = "left out" if value is None else value if isinstance(value, str) else "changed"

@@ -113,6 +113,12 @@ class Desk:
         """What would be done again; empty if nothing."""
         return self.states[self.at + 1].words if self.at + 1 < len(self.states) else ""
 
+    def before(self, stroke: str) -> str:
+        """The text as it was before a drag began, or as it is now if nothing of it has been taken yet."""
+        with self.lock:
+            under_way = stroke != "" and self.at > 0 and self.states[self.at].stroke == stroke
+            return self.states[self.at - 1].text if under_way else self.text
+
     def since(self, number: int, most: int = 3) -> tuple[str, ...]:
         """What was done since a state, the last few of it."""
         return tuple(move.words for move in self.moves if move.number > number)[-most:]

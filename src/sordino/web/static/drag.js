@@ -67,6 +67,8 @@ async function go(own) {
   }
   own.going = false;
   if (held) return;
+  own.after?.click();
+  own.after = null;
   if (own.still) anew(own.place);  // it was not taken: the edge goes back
   later();
 }
@@ -87,6 +89,15 @@ document.addEventListener("drawn", event => {
   if (!move.going && !held) { move = null; return; }
   for (const handle of event.target.querySelectorAll(".handle")) if (keyed(handle) === move.key) told(handle, move.metres);
 });
+
+// undoing and saving come after the last of what moves
+document.addEventListener("click", event => {
+  const button = event.target.closest?.("button[data-key]");
+  if (!button || !move?.going) return;
+  event.preventDefault();
+  event.stopPropagation();
+  move.after = button;
+}, true);
 
 document.addEventListener("pointerdown", event => {
   const handle = event.target.closest && event.target.closest(".handle");
@@ -123,6 +134,7 @@ function released(metres) {
   else if (value !== first) aimed(handle, value, stroke);
   if (!move || !move.going) {  // nothing more is under way that would draw it anew
     if (move && move.still) anew(place);
+    if (move) refused(move);
     if (value === first || metres !== undefined) moved(handle, 0);
     later();
   }

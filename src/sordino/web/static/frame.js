@@ -96,7 +96,11 @@ export function renewed() {
   sized();
   fetch(here(), { headers: { "HX-Request": "true" } })
     .then(answer => answer.ok || answer.status === 404 ? answer.text() : Promise.reject(answer.status))
-    .then(html => htmx.swap({ target: page(), text: html, swap: "outerMorph" }))
+    .then(html => {
+      const said = document.getElementById("said");  // what was said of a deed outlasts what only follows it
+      said?.setAttribute("hx-morph-skip", "");
+      return htmx.swap({ target: page(), text: html, swap: "outerMorph" }).finally(() => said?.removeAttribute("hx-morph-skip"));
+    })
     .catch(() => { /* the pulse tells if nothing answers */ })
     .finally(() => { renewing = false; if (anew) renewed(); });
 }

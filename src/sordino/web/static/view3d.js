@@ -6,7 +6,7 @@ import {
   OrbitControls, PerspectiveCamera, Plane, Scene, Vector3, WebGLRenderer,
 } from "./three.min.js";
 
-const TURN = Math.PI / 12, NEARER = 0.85, CREASE = 25, SHARPEST = 2;
+const TURN = Math.PI / 12, NEARER = 0.85, CREASE = 25, SHARPEST = 2, QUIET = 700;
 const live = new Map();
 
 function colour(name) {
@@ -163,13 +163,21 @@ function show(place) {
   };
 }
 
+// while a box changes again and again its last model stays, until the changes pause
+function settle(place) {
+  place.next = place.dataset.glb;
+  clearTimeout(place.pause);
+  place.pause = setTimeout(() => { live.get(place)?.(); live.delete(place); look(); }, QUIET);
+}
+
 function look() {
   for (const [place, end] of live) {
-    if (!place.isConnected || place.dataset.glb !== place.dataset.given) { end(); live.delete(place); }
+    if (!place.isConnected) { end(); live.delete(place); }
+    else if (place.dataset.glb !== place.next) settle(place);
   }
   for (const place of document.querySelectorAll(".view3d[data-glb]")) {
     if (live.has(place)) continue;
-    place.dataset.given = place.dataset.glb;
+    place.next = place.dataset.glb;
     live.set(place, show(place));
   }
 }
