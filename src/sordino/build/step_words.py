@@ -11,7 +11,8 @@ from sordino.build.order import Placed
 from sordino.build.part import Part, Stick
 from sordino.build.seams import seams
 from sordino.build.step_closing import closing_words
-from sordino.build.words import ONE_PERSON, Told, listed, long, mass, stick_words
+from sordino.build.words import ONE_PERSON, Told, long, mass, stick_words
+from sordino.names import listed
 from sordino.units import System
 
 STEEP = 45.5

@@ -111,7 +111,7 @@ def remedy_words(found: Assessment, mine: Remedies) -> str:
     """What helps most, each with its computed figure."""
     heard = found.noise[mine.place, mine.mode]
     if not mine.best:
-        alone = _untouched(found, heard)
+        alone = _untouched(heard)
         return f"What helps most: none of {count(mine.tried, 'change')} tried is worth half a decibel{alone}."
     first, *rest = mine.best
     words = f"What helps most: {_remedy(found, heard, first, instead=True)}"
@@ -148,7 +148,7 @@ def _lead(value: float) -> str:
     return f"{-whole} dB weaker than" if whole < 0 else f"{whole} dB better than"
 
 
-def _untouched(found: Assessment, heard: Loudness) -> str:
+def _untouched(heard: Loudness) -> str:
     stated = heard.governing.cause == "background" and not heard.governing.via
     return ": the stated background alone is as loud, and no duct changes that" if stated else ""
 

@@ -29,9 +29,7 @@ class Lumber:
 
 def woods() -> dict[str, str]:
     """Every spelling on record and the grade that it means."""
-    rows = table("structure/lumber")
-    pairs = zip(rows.text("wood"), rows.text("also"), strict=True)
-    return {word.strip(): wood for wood, also in pairs for word in (wood, *also.split(";"))}
+    return table("structure/lumber").spellings()
 
 
 def lumber(wood: str) -> Lumber:

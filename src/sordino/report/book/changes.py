@@ -107,8 +107,3 @@ def differences(before: dict[str, str], after: dict[str, str]) -> Iterator[str]:
     for name, words in before.items():
         if name not in after:
             yield f"Gone: {name}: {words}"
-
-
-def same(one: Summary, other: Summary) -> bool:
-    """Whether two books are made of the same things."""
-    return all(one.get(key) == other.get(key) for key in ("form", *TITLES))
