@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 from pathlib import Path
 
 import click
@@ -32,6 +33,13 @@ def command(file: str | None, no_browser: bool, port: int) -> int:
         if not no_browser:
             shown(address)
 
+    def kept(place: Path | OSError) -> None:
+        with contextlib.suppress(OSError):  # the terminal may be gone
+            if isinstance(place, OSError):
+                click.echo(f"Not saved, and it could not be kept: {(place.strerror or str(place)).lower()}.")
+            else:
+                click.echo(f"Not saved: it is kept in {place.name}, beside the project, and offered at the next start.")
+
     folder = (path.parent if path is not None else Path()).resolve()
-    serve(path, folder, port, told)
+    serve(path, folder, port, told, kept)
     return MET

@@ -49,7 +49,9 @@ class Deeds:
             "/units": self._units,
             "/undo": lambda form: self.page.desk.undo(form["tab"], _seen(form)),
             "/redo": lambda form: self.page.desk.redo(form["tab"], _seen(form)),
-            "/save": lambda form: self.page.desk.save(force=form.get("force") == "1"),
+            "/save": self._save,
+            "/unsaved": lambda form: self.page.unsaved.take(form["tab"], _seen(form)),
+            "/unsaved/away": lambda form: self.page.unsaved.throw_away(),
             "/reread": lambda form: self.page.desk.reread(form["tab"]),
             "/look": lambda form: None,
             "/begin": self._begin,
@@ -105,7 +107,8 @@ class Deeds:
         desk = self.page.desk
         if to in ("/change", "/look"):
             return {}
-        words = f"Saved in {desk.name}." if to == "/save" else f"{desk.moves[-1].words.capitalize()}."
+        words = {"/save": f"saved in {desk.name}", "/unsaved/away": "thrown away"}.get(to, desk.moves[-1].words)
+        words = words[:1].upper() + words[1:] + "."
         return {"said": words, "kind": "saved" if to == "/save" else "done"}
 
     def changed(self, form: Form, text: str, words: str, place: Path = ()) -> None:
@@ -121,6 +124,10 @@ class Deeds:
         text = edit.without(desk.text, place) if value is None else edit.with_value(desk.text, place, value)
         what = "left out" if value is None else value if isinstance(value, str) else "changed"
         self.changed(form, text, f"{' '.join(str(step) for step in place[1:])}: {what}", place)
+
+    def _save(self, form: Form) -> None:
+        self.page.desk.save(force=form.get("force") == "1")
+        self.page.unsaved.saved()
 
     def _dragged(self, form: Form, before: object) -> str:
         try:

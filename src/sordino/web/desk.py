@@ -123,6 +123,11 @@ class Desk:
         """What was done since a state, the last few of it."""
         return tuple(move.words for move in self.moves if move.number > number)[-most:]
 
+    def has_done(self, words: str) -> bool:
+        """Whether the present state came about by something of those words, among all else."""
+        with self.lock:
+            return any(state.words == words for state in self.states[: self.at + 1])
+
     def disk_changed(self) -> bool:
         """Whether somebody else wrote the file."""
         return self.path is not None and _content(self.path) != self.disk

@@ -19,6 +19,7 @@ from sordino.web.answers import SIDES, SIZES, SPACES, SPARE, USES
 from sordino.web.desk import Desk, Move
 from sordino.web.fields import KINDS, TITLES, Field, fields
 from sordino.web.jobs import Jobs
+from sordino.web.unsaved import Unsaved
 from sordino.web.work import Bench, Looked, broken_variants
 
 View = tuple[str, dict[str, Any]]
@@ -72,6 +73,7 @@ class Page:
     desk: Desk
     bench: Bench
     jobs: Jobs
+    unsaved: Unsaved
 
     def view(self, asked: Asked) -> View:
         """The view at a path; a NoView if there is none."""
@@ -111,6 +113,7 @@ class Page:
         found = looked.found if looked is not None else None
         return {
             "desk": self.desk,
+            "unsaved": self.unsaved,
             "number": self.desk.number,
             "asked": asked,
             "jobs": self.jobs,
