@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 import threading
 from collections.abc import Awaitable, Callable, Mapping
 from dataclasses import replace
@@ -17,14 +16,12 @@ from starlette.routing import Route
 from sordino.errors import PlanError, Refusal
 from sordino.plan.lines import Path
 from sordino.plan.reading import parsed
-from sordino.units import UnitError, parse
-from sordino.web import edit, written
+from sordino.web import edit
 from sordino.web.desk import DiskChanged, Stale
+from sordino.web.dragging import dragged
 from sordino.web.fields import path_of, typed
 from sordino.web.page import Asked, Page
 
-FARTHEST = 100.0
-"""Longest that something can be dragged, m."""
 Answer = Callable[[Request, Asked, int], Awaitable[Response]]
 Form = Mapping[str, str]
 
@@ -119,8 +116,12 @@ class Deeds:
     def _change(self, form: Form) -> None:
         """One value, as typed or as dragged."""
         place, desk = path_of(form.get("path", "")), self.page.desk
-        before = edit.value_at(parsed(desk.before(form.get("stroke", "")), desk.name).data, place)
-        value = self._dragged(form, before) if "metres" in form else typed(form.get("value", ""), before)
+        now = edit.value_at(parsed(desk.text, desk.name).data, place)
+        if "metres" in form:
+            first = edit.value_at(parsed(desk.before(form.get("stroke", "")), desk.name).data, place)
+            value: object = dragged(form, now, first, self.page.looked().plan.units)
+        else:
+            value = typed(form.get("value", ""), now)
         text = edit.without(desk.text, place) if value is None else edit.with_value(desk.text, place, value)
         what = "left out" if value is None else value if isinstance(value, str) else "changed"
         self.changed(form, text, f"{' '.join(str(step) for step in place[1:])}: {what}", place)
@@ -128,21 +129,6 @@ class Deeds:
     def _save(self, form: Form) -> None:
         self.page.desk.save(force=form.get("force") == "1")
         self.page.unsaved.saved()
-
-    def _dragged(self, form: Form, before: object) -> str:
-        try:
-            metres = float(form["metres"])
-        except ValueError:
-            metres = math.nan
-        if not 0.0 < metres < FARTHEST:
-            raise Refusal("this is no length", "drag it once more")
-        if isinstance(before, str):
-            try:
-                if abs(parse(before, "length from zero") - metres) < 1e-6:
-                    return before
-            except UnitError:
-                pass
-        return written.length(metres, self.page.looked().plan.units)
 
     def _units(self, form: Form) -> None:
         units = form.get("units", "")

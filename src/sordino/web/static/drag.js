@@ -42,7 +42,8 @@ function aimed(handle, metres, stroke) {
   if (!move || move.key !== keyed(handle)) {
     const steps = handle.dataset.field.split(".").map(step => (/^\d+$/.test(step) ? Number(step) : step));
     const path = JSON.stringify(["box", handle.dataset.box, ...steps]);
-    move = { key: keyed(handle), path, asked: Number(handle.dataset.value), place: handle.closest(".later") };
+    const value = Number(handle.dataset.value);
+    move = { key: keyed(handle), path, asked: value, taken: value, place: handle.closest(".later") };
   }
   Object.assign(move, { metres, stroke });
   told(handle, metres);
@@ -58,11 +59,12 @@ async function go(own) {
   while (own.metres !== own.asked) {
     own.asked = own.metres;
     const { number } = page().dataset;
-    const values = { path: own.path, metres: String(own.asked), stroke: own.stroke };
+    const values = { path: own.path, metres: String(own.asked), from: String(own.taken), stroke: own.stroke };
     const rest = new Promise(done => setTimeout(done, held ? PACE : 0));
     await Promise.all([post("/change", values), rest]);
     own.refusal = document.querySelector("#said[data-kind='refused'], main > .alarm h2")?.textContent || "";
     own.still = page().dataset.number === number;
+    if (!own.still) own.taken = own.asked;
     refused(own);
   }
   own.going = false;

@@ -64,7 +64,8 @@ function after() {
 }
 // a button that went with what it was in leaves the focus to what came instead
 function refocused() {
-  if (!focus || focus === document.body || document.activeElement !== document.body) return;
+  const now = document.activeElement;
+  if (!focus || focus === document.body || (now !== document.body && !now.disabled)) return;
   const home = focus.isConnected ? focus.closest(".acts") : homes.map(id => document.getElementById(id)).find(Boolean);
   const next = home && home.id !== "main" && home.querySelector("button:not(:disabled), a[href]");
   (next || document.getElementById("main"))?.focus({ preventScroll: true });

@@ -4,7 +4,7 @@ import { later, missed } from "./pieces.js";
 
 const PATIENCE = 20000;
 const LOST = "Nothing that is done here is taken or saved until it does; what was typed stays where it is. " +
-  "If it was ended, start sordino open again and use the address that it prints then.";
+  "If it was ended, start sordino open again and use the address that it prints then: it offers what was not saved.";
 
 let silent = false, disk = false;
 const left = new Set();

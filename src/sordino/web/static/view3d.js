@@ -120,9 +120,10 @@ function show(place) {
     button("As at first", () => { slide.value = 100; slide.dispatchEvent(new Event("input")); home(); }), label,
   );
 
-  const sized = new ResizeObserver(fit), themed = window.matchMedia("(prefers-color-scheme: dark)");
+  const sized = new ResizeObserver(fit), themed = ["(prefers-color-scheme: dark)", "(forced-colors: active)"]
+    .map(window.matchMedia.bind(window));
   const told = new MutationObserver(paint);
-  themed.addEventListener("change", paint);
+  for (const each of themed) each.addEventListener("change", paint);
   told.observe(document.documentElement, { attributes: true, attributeFilter: ["data-theme"] });
 
   say(place, "The model is being fetched …");
@@ -155,7 +156,7 @@ function show(place) {
     gone = true;
     sized.disconnect();
     told.disconnect();
-    themed.removeEventListener("change", paint);
+    for (const each of themed) each.removeEventListener("change", paint);
     orbit.dispose();
     acts.remove();
     renderer.dispose();
