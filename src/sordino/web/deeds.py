@@ -80,7 +80,7 @@ class Deeds:
                 return await self.answer(request, replace(asked, notice=notice), 500)
             if "hx-request" not in request.headers:
                 return RedirectResponse(asked.at, 303)
-            response = await self.answer(request, replace(asked, **self._said(request.url.path)), 200)
+            response = await self.answer(request, self._with_words(asked, request.url.path), 200)
             response.background = BackgroundTask(edit.make_ready, self.page.desk.text)
             return response
 
@@ -99,14 +99,13 @@ class Deeds:
         if not self.still():
             raise Superseded
 
-    def _said(self, to: str) -> dict[str, str]:
+    def _with_words(self, asked: Asked, to: str) -> Asked:
         """What a deed has done, for those who don't see the page change."""
         desk = self.page.desk
         if to in ("/change", "/look"):
-            return {}
+            return asked
         words = {"/save": f"saved in {desk.name}", "/unsaved/away": "thrown away"}.get(to, desk.moves[-1].words)
-        words = words[:1].upper() + words[1:] + "."
-        return {"said": words, "kind": "saved" if to == "/save" else "done"}
+        return replace(asked, said=f"{words[:1].upper()}{words[1:]}.", kind="saved" if to == "/save" else "done")
 
     def changed(self, form: Form, text: str, words: str, place: Path = ()) -> None:
         """Take a new text if it can be read and assessed."""
