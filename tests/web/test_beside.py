@@ -136,7 +136,9 @@ def test_every_change_that_fits_can_be_written_down(name: str) -> None:
             wanted = rebuilt(built, box).layout
         except (Clash, OutOfRange):
             continue
-        text = edit.with_values(plan_text(name), box_values(name, built.build, box, plan.units))
+        text = edit.with_values(
+            plan_text(name), box_values(name, built.build, box, parsed(plan_text(name), name).data, plan.units)
+        )
         found = standing(plan_of(parsed(text, "way.toml")), name).built
         assert sizes(found.layout) == pytest.approx(sizes(wanted), rel=2e-3, abs=1e-3), words
         assert found.build.fill == box.fill, words

@@ -12,6 +12,9 @@ class Way:
     """One change, or several together."""
 
     words: str
+    """The change and what it gives."""
+    change: str
+    """The change alone."""
     plan: Plan
     """With it."""
     meets: bool

@@ -27,7 +27,9 @@ def gain_advice(found: Assessment, finding: Finding, helps: Help) -> Advice:
         return Advice()
     if not mine.best:
         return Advice(rest=f"none of {count(mine.tried, 'change')} tried.")
-    ways = tuple(Way(words=_gain(found, mine, gain), plan=gain.plan, meets=gain.meets) for gain in mine.best)
+    ways = tuple(
+        Way(words=_gain(found, mine, gain), change=gain.words, plan=gain.plan, meets=gain.meets) for gain in mine.best
+    )
     return Advice(ways=ways, rest="" if any(way.meets for way in ways) else "None of these is enough alone.")
 
 

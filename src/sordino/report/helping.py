@@ -34,7 +34,12 @@ def remedy_advice(found: Assessment, mine: Remedies) -> Advice:
         alone = _untouched(found, heard)
         return Advice(rest=f"none of {count(mine.tried, 'change')} tried is worth half a decibel{alone}.")
     ways = tuple(
-        Way(words=_remedy(found, heard, each, instead=each is mine.best[0]), plan=each.plan, meets=each.meets)
+        Way(
+            words=_remedy(found, heard, each, instead=each is mine.best[0]),
+            change=each.words,
+            plan=each.plan,
+            meets=each.meets,
+        )
         for each in mine.told
     )
     return Advice(ways=ways, rest=_reach(mine))
@@ -64,10 +69,11 @@ def _loss_advice(mine: Bypasses, finding: Finding) -> Advice:
     """What helps most where ducts spoil a shell."""
     if mine.last is None:
         return Advice(rest=f"none of {count(mine.tried, 'change')} tried is worth a decibel.")
-    words = f"the ducts are {_lead(mine.last.after)} the shell with {' and '.join(mine.last.words)}"
+    change = " and ".join(mine.last.words)
+    words = f"the ducts are {_lead(mine.last.after)} the shell with {change}"
     enough = mine.last.after >= MARGIN
     still = "" if enough else "That still costs it more than half a decibel."
-    return Advice(ways=(Way(words=words, plan=mine.last.plan, meets=enough),), rest=still)
+    return Advice(ways=(Way(words=words, change=change, plan=mine.last.plan, meets=enough),), rest=still)
 
 
 def _lead(value: float) -> str:

@@ -32,7 +32,8 @@ def indoor_advice(found: Assessment, finding: Finding, helps: Help) -> Advice:
     told = f"{best.words}: {_figure(found, finding, best.after)} instead of {_figure(found, finding, best.before)}"
     told += f"{_dew(found, finding, best)}{_then(found, finding, best, mine)}"
     assert best.plan is not None, "told of with its plan"
-    return Advice(ways=(Way(words=told, plan=best.plan, meets=best.meets),), rest=_spoils(found, best))
+    way = Way(words=told, change=best.words, plan=best.plan, meets=best.meets)
+    return Advice(ways=(way,), rest=_spoils(found, best))
 
 
 def _dew(found: Assessment, finding: Finding, best: IndoorRemedy) -> str:

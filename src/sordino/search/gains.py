@@ -46,6 +46,10 @@ def gains(found: Assessment, finding: Finding) -> Gains | None:
 
 def asked_of(found: Assessment, finding: Finding) -> bool:
     """Whether anything would be tried against it."""
+    if finding.question == "fit":
+        return fitting_in.asked_of(found, finding)
+    if finding.question == "safety" and finding.unit != "m3/s":
+        return stops.asked_of(finding)
     return _asked(found, finding) is not None
 
 
