@@ -49,7 +49,7 @@ READ = [
     ('0.1" w.g.', "pressure", 24.90889),
     ("0.1 in H2O", "pressure", 24.90889),
     ("25 Pa", "pressure", 25.0),
-    ("−120 mm", "any length", -0.12),
+    ("−5 Pa", "any pressure", -5.0),
     ("9 000 BTU/h", "power", 9000 * 0.2930711),
     ("9,000 BTU/h", "power", 9000 * 0.2930711),
     ("2.6 kW", "power", 2600.0),

@@ -116,6 +116,10 @@ _TABLE = (
         name="pressure", article="a pressure", units=_PRESSURES, examples=("25 Pa", "0.1 in w.g."), high=1e4,
     ),
     Kind(
+        name="any pressure", article="a pressure", units=_PRESSURES, examples=("-5 Pa", "0.1 in w.g."),
+        low=-1e4, high=1e4,
+    ),
+    Kind(
         name="power", article="a power", examples=("2.6 kW", "9000 BTU/h"), high=1e6,
         units=(
             _si("W", 1.0, "watt", "watts"), _si("kW", 1e3, "kilowatt", "kilowatts"),

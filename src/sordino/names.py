@@ -1,4 +1,4 @@
-"""Names on record: what people call a board, a surface or a source, and the name a table knows it by."""
+"""Names: what people call a board, a surface or a source and a table knows it by; and names in a row."""
 
 from __future__ import annotations
 
@@ -20,6 +20,12 @@ LIKENESS = 0.65
 SHORTEST = 3
 """Letters from which the beginning of a word is taken for it."""
 _LONGEST = 60
+
+
+def listed(names: Iterable[str]) -> str:
+    """Names in a row, as `a, b and c`; nothing for none."""
+    *most, last = [*names] or [""]
+    return f"{', '.join(most)} and {last}" if most else last
 
 
 def near(word: str, known: Iterable[str]) -> str | None:

@@ -223,12 +223,12 @@ _METRIC = {
     **{"density": ("kg/m3", 1), "flow resistivity": ("Pa.s/m2", 0), "flow resistance": ("Pa.s/m", 0)},
     **{"fraction": ("%", 0), "concentration": ("ppm", 0), "angle": ("deg", 0), "time": ("s", 0), "level": ("dB", 1)},
     **{"weighted level": ("dBA", 1), "force": ("N", 0), "frequency": ("Hz", 0), "conductance": ("W/m2K", 2)},
-    **{"resistance": ("m2K/W", 2), "conductivity": ("W/mK", 3)},
+    **{"resistance": ("m2K/W", 2), "conductivity": ("W/mK", 3), "any pressure": ("Pa", 1)},
 }
 _INCH = _METRIC | {
     **{"area": ("ft2", 1), "volume": ("ft3", 0), "flow": ("cfm", 0), "pressure": ("in w.g.", 3)},
-    **{"temperature": ("°F", 0), "velocity": ("fpm", 0), "mass": ("lb", 1), "surface mass": ("lb/ft2", 2)},
-    **{"density": ("lb/ft3", 2), "power": ("BTU/h", 0), "force": ("lbf", 0)},
+    **{"any pressure": ("in w.g.", 3), "temperature": ("°F", 0), "velocity": ("fpm", 0), "mass": ("lb", 1)},
+    **{"surface mass": ("lb/ft2", 2), "density": ("lb/ft3", 2), "power": ("BTU/h", 0), "force": ("lbf", 0)},
     **{"conductance": ("BTU/h ft2 °F", 3), "resistance": ("ft2 h °F/BTU", 1)},
 }
 
@@ -245,7 +245,7 @@ def show(value: float, kind: str, system: System) -> str:
         return f"{_trimmed(f'{value / 60.0:.1f}')} min"
     name, decimals = (_METRIC if system == "metric" else _INCH)[kind]
     unit = next(unit for unit in KINDS[kind].units if unit.name == name)
-    most = MOST_FIGURES if kind == "pressure" else 0
+    most = MOST_FIGURES if "pressure" in kind else 0
     return f"{_rounded((value - unit.offset) / unit.factor, decimals, most)} {name}"
 
 

@@ -14,9 +14,9 @@ from sordino.assess.contribution import Contribution
 from sordino.bands import energy_sum
 from sordino.elements.element import Wall
 from sordino.plan.shell import Shell
+from sounds import LOUD, heard
 
 WAY = '\n[run.way]\nfrom = "fan.outlet"\nto = "there"\nsize = "160 mm"\nparts = [{}]\n'
-LOUD = ROOMS.replace('width = "3 m"', 'width = "3 m"\nloudest = [95, 95, 95, 95, 95, 95, 95, 95]')
 SHELL = """
 [shell.wall]
 between = ["{}", "there"]
@@ -36,11 +36,6 @@ from = "there"
 to = "outside"
 size = "160 mm"
 """
-
-
-def heard(assessed: Assessment, place: str, cause: str) -> list[Contribution]:
-    """What a place hears of one cause in the normal mode."""
-    return [sound for sound in assessed.noise[place, "normal"].heard.contributions if sound.cause == cause]
 
 
 def wall(loss: float, outer: float = 2.0, inner: float = 0.02) -> Wall:

@@ -13,13 +13,7 @@ from sordino.assess.assessment import Assessment, assess
 from sordino.assess.contribution import Contribution
 from sordino.assess.sources import through_mover
 from sordino.plan.statement import Plan
-
-LOUD = ROOMS.replace('width = "3 m"', 'width = "3 m"\nloudest = [95, 95, 95, 95, 95, 95, 95, 95]')
-
-
-def heard(assessed: Assessment, place: str, cause: str) -> list[Contribution]:
-    """What a place hears of one cause in the normal mode."""
-    return [sound for sound in assessed.noise[place, "normal"].heard.contributions if sound.cause == cause]
+from sounds import LOUD, heard
 
 
 def over(assessed: Assessment, place: str, cause: str = "source") -> list[Contribution]:

@@ -4,31 +4,16 @@ from __future__ import annotations
 
 import json
 import time
+from functools import partial
 from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
-from click.testing import CliRunner, Result
 
+import running
 from boxed import plan_text
-from sordino.cli.main import main
 
-
-def run(*words: object) -> Result:
-    result = CliRunner().invoke(main, ["box", *[str(word) for word in words]])
-    assert "internal error" not in result.stderr
-    assert "Traceback" not in result.output
-    return result
-
-
-@pytest.fixture(scope="module")
-def project(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    path = tmp_path_factory.mktemp("plans") / "box.toml"
-    variant = (
-        '\n[variant.long.box.labyrinth]\nlength = "0.9 m"\n[variant.none]\nbox.labyrinth = false\nrun.way.parts = []\n'
-    )
-    path.write_text(plan_text() + variant, encoding="utf-8")
-    return path
+run = partial(running.run, "box")
 
 
 def test_the_answer_comes_first(project: Path) -> None:

@@ -9,31 +9,17 @@ import struct
 import subprocess
 import sys
 import time
+from functools import partial
 from pathlib import Path
 
 import pypdfium2
 import pytest
-from click.testing import CliRunner, Result
+from click.testing import Result
 
+import running
 from boxed import plan_text
-from sordino.cli.main import main
 
-
-def run(*words: object) -> Result:
-    result = CliRunner().invoke(main, ["build", *[str(word) for word in words]])
-    assert "internal error" not in result.stderr
-    assert "Traceback" not in result.output
-    return result
-
-
-@pytest.fixture(scope="module")
-def project(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    path = tmp_path_factory.mktemp("plans") / "box.toml"
-    variant = (
-        '\n[variant.long.box.labyrinth]\nlength = "0.9 m"\n[variant.none]\nbox.labyrinth = false\nrun.way.parts = []\n'
-    )
-    path.write_text(plan_text() + variant, encoding="utf-8")
-    return path
+run = partial(running.run, "build")
 
 
 @pytest.fixture(scope="module")

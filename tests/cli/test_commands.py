@@ -7,8 +7,9 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from click.testing import CliRunner, Result
+from click.testing import CliRunner
 
+from running import run
 from sordino.assess import assessment
 from sordino.cli.main import COMMANDS, main
 from sordino.cli.new import EXAMPLE, STARTER, bundled
@@ -16,13 +17,6 @@ from sordino.plan.statement import Plan
 from sordino.report.findings import TABLED
 from sordino.report.freshair import tabled
 from sordino.report.layout import WIDTH
-
-
-def run(*words: object) -> Result:
-    result = CliRunner().invoke(main, [str(word) for word in words])
-    assert "internal error" not in result.stderr
-    assert "Traceback" not in result.output
-    return result
 
 
 @pytest.fixture(scope="module")

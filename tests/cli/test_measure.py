@@ -8,20 +8,12 @@ from pathlib import Path
 import numpy as np
 import pytest
 import soundfile
-from click.testing import CliRunner, Result
 
 from boxed import plan_text
-from sordino.cli.main import main
+from running import run
 from sordino.cli.new import bundled
 from sordino.measure.kit import AMPLITUDE
 from sordino.report.layout import WIDTH
-
-
-def run(*words: object) -> Result:
-    result = CliRunner().invoke(main, [str(word) for word in words])
-    assert "internal error" not in result.stderr
-    assert "Traceback" not in result.output
-    return result
 
 
 @pytest.fixture(scope="module")

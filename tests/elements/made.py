@@ -9,7 +9,7 @@ import numpy as np
 from pydantic import TypeAdapter, ValidationError
 
 from small import FAN, ROOMS, written
-from sordino.bands import Array, Bands
+from sordino.bands import Bands
 from sordino.elements.built_box import BuiltBox
 from sordino.elements.element import Element
 from sordino.elements.parts import Part
@@ -76,8 +76,3 @@ def total(levels: Bands | None) -> float:
 def rises_with_flow(part: Element, flows: tuple[float, ...] = (0.01, 0.03, 0.1, 0.3)) -> bool:
     """Whether the part's own noise grows from each flow to the next."""
     return bool(np.all(np.diff([total(part.own_noise(flow, STANDARD)) for flow in flows]) > 0.0))
-
-
-def passes(pole: Array) -> Array:
-    """Determinant of a four-pole, which is one where it is reciprocal."""
-    return pole[..., 0, 0] * pole[..., 1, 1] - pole[..., 0, 1] * pole[..., 1, 0]

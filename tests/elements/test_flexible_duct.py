@@ -69,3 +69,11 @@ def test_own_noise_rises_with_flow() -> None:
 def test_what_no_flexible_duct_is(fields: dict[str, str], words: str) -> None:
     """Rectangular, slacker than measured, pulled in words unknown, of negative length."""
     assert words in refusal("flexible duct", **({"length": "1 m"} | fields))
+
+
+def test_a_size_beyond_the_table_is_told() -> None:
+    """Shorter than 0.9 m and narrower than 100 mm; a usual one says no more than that 8 kHz is held."""
+    assert len(made("flexible duct", "160 mm", length="2 m").notes()) == 1
+    told = " ".join(made("flexible duct", "80 mm", length="0.5 m").notes())
+    assert "its diameter is less than the handbook has data for (flexible duct)" in told
+    assert "its length is less" in told

@@ -97,3 +97,20 @@ def test_laminar_air_costs_by_viscosity() -> None:
 def test_what_no_duct_is(fields: dict[str, object]) -> None:
     """Without a length, of none, without unit, with a negative lining."""
     assert refusal("metal duct", **fields)
+
+
+def test_a_lining_beyond_the_tables_is_told() -> None:
+    """75 mm is more than a rectangular duct was measured with, and just what a round one was."""
+    assert not made("metal duct", "300 x 200 mm", length="2 m", lining="50 mm").notes()
+    (told,) = made("metal duct", "300 x 200 mm", length="2 m", lining="75 mm").notes()
+    assert told.startswith("its thickness is more than the handbook has data for (lined rectangular duct)")
+    assert not made("metal duct", "300 mm", length="2 m", lining="75 mm").notes()
+
+
+def test_insulation_round_a_bare_rectangular_duct_damps_its_walls() -> None:
+    """Twice the loss from 63 to 250 Hz and no more above (ASHRAE); a round duct is too stiff to gain."""
+    wrapped, bare = (made("metal duct", "300 x 200 mm", length="2 m", wrap={"r": r}) for r in ("R-6", "0 m2K/W"))
+    gain = wrapped.attenuation(STANDARD) / bare.attenuation(STANDARD)
+    assert gain[1:] == pytest.approx([2.0, 2.0, 2.0, 1.0, 1.0, 1.0, 1.0, 1.0])
+    wrapped, bare = (made("metal duct", "250 mm", length="2 m", wrap={"r": r}) for r in ("R-6", "0 m2K/W"))
+    assert wrapped.attenuation(STANDARD)[1:] == pytest.approx(bare.attenuation(STANDARD)[1:])

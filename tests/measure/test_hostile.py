@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import partial
 from pathlib import Path
 
 import numpy as np
@@ -10,7 +11,8 @@ import pytest
 import soundfile
 from click.testing import CliRunner
 
-from small import FAN, ROOMS, written
+import tested
+from small import written
 from sordino.cli.main import main
 from sordino.errors import PlanError
 from sordino.measure.kit import pink_noise, sweep_signal
@@ -18,14 +20,10 @@ from sordino.measure.measurement import measure
 from sordino.measure.result import Measurement
 from sordino.physics.signal.background import AT_MOST, VALUE
 from sordino.report.measured import marked, measured_text
+from tested import house
 
 RATE = 48000
-HOUSE = f"""{ROOMS}{FAN}
-[shell.wall]
-between = ["here", "there"]
-area = "7 m2"
-loss = [30, 36, 42, 48, 52, 55, 55, 55]
-
+BOX = """
 [box.b]
 family = "labyrinth"
 length = "0.9 m"
@@ -33,18 +31,8 @@ width = "0.32 m"
 height = "0.5 m"
 passes = 2
 lining = "50 mm"
-
-[run.way]
-from = "fan.outlet"
-to = "there"
-size = "160 mm"
-
-[run.vent]
-from = "there"
-to = "here"
-size = "125 mm"
-parts = [{{ is = "lined box", box = "b" }}]
 """
+HOUSE = house('{ is = "lined box", box = "b" }') + BOX
 NOISE = pink_noise(8.0, float(RATE))
 LOUD, QUIET, HUSH = [80.0] * 8, [60.0] * 8, [20.0] * 8
 WAYS = 'is = "vent"\nfrom = "there"\nto = "here"\n'
@@ -53,9 +41,7 @@ ROOM = 'is = "room noise"\nroom = "here"\n'
 AIR = 'is = "air flow"\nrun = "way"\n'
 
 
-def gives(statement: str, folder: Path = Path(), plan: str = HOUSE) -> Measurement:
-    """The one test, `t`."""
-    return measure(written(f"{plan}\n[test.t]\n{statement}"), "t", folder)
+gives = partial(tested.gives, plan=HOUSE)
 
 
 def typed(**readings: list[float]) -> str:

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from functools import partial
 from pathlib import Path
 
 import numpy as np
 import pytest
 import soundfile
 
+import tested
 from boxed import plan_text
 from small import FAN, ROOMS, between, written
 from sordino.assess.assessment import assess
@@ -19,38 +21,18 @@ from sordino.measure.flow import bagged, by_pressure, traversed
 from sordino.measure.kit import pink_noise, sweep_signal, tone
 from sordino.measure.measurement import measure
 from sordino.measure.noise import span
-from sordino.measure.result import Measurement
 from sordino.measure.transmission import ratings, vent_roles
 from sordino.physics.signal.background import AT_LEAST, AT_MOST, Reading, reading
 from sordino.physics.signal.thirds import CENTRES, THIRDS
 from sordino.physics.sound.weighting import a_weighting
 from sordino.plan.test import AirFlow, Chain, RoomNoise
+from tested import house
 
 RATE = 48000.0
 FULL = 120.0
 """Level of a sine that fills a recording, in these tests, dB."""
-TWO_ROOMS = f"""{ROOMS}{FAN}
-[shell.wall]
-between = ["here", "there"]
-area = "7 m2"
-loss = [30, 36, 42, 48, 52, 55, 55, 55]
-
-[run.way]
-from = "fan.outlet"
-to = "there"
-size = "160 mm"
-
-[run.vent]
-from = "there"
-to = "here"
-size = "125 mm"
-parts = [{{ is = "metal duct", length = "2 m", lining = "25 mm" }}]
-"""
-
-
-def gives(statement: str, folder: Path = Path(), plan: str = TWO_ROOMS) -> Measurement:
-    """The one test, `t`, of two rooms with a fan."""
-    return measure(written(f"{plan}\n[test.t]\n{statement}"), "t", folder)
+TWO_ROOMS = house('{ is = "metal duct", length = "2 m", lining = "25 mm" }')
+gives = partial(tested.gives, plan=TWO_ROOMS)
 
 
 def saved(folder: Path, name: str, wave: np.ndarray) -> None:

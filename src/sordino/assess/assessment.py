@@ -64,14 +64,16 @@ class Assessment:
         return any(finding.missed for finding in self.findings)
 
 
-def assess(plan: Plan, fields: bool = True) -> Assessment:
+def assess(plan: Plan, fields: bool = True, before: Assessment | None = None) -> Assessment:
     """Work out a plan in all its modes.
 
-    Without `fields` no sound field is solved: a box then takes what handbooks say, and its notes tell so.
+    Without `fields` no sound field is solved: a box then takes what handbooks say, and its notes tell so. With what was
+    found `before` of a plan that shares runs with this one, the sound in ducts that are as they were is not worked out
+    again.
     """
     air = air_at(INDOOR_TEMPERATURE, INDOOR_HUMIDITY, plan.site.altitude)
     plan = with_fields(plan, air) if fields else plan
-    model = acoustics(plan, air)
+    model = acoustics(plan, air, before.acoustics if before is not None else None)
     states = _states(plan, air)
     noise = {
         (place, mode): loudness(heard, _target(plan, place, mode))

@@ -71,6 +71,18 @@ def routes(plan: Plan) -> tuple[Route, ...]:
     )
 
 
+def joined(plan: Plan, runs: set[str]) -> set[str]:
+    """These runs and all that are joined to them by junctions."""
+    reached, waiting = set(runs), list(runs)
+    while waiting:
+        path = plan.run[waiting.pop()]
+        for node in {path.start, path.end} & set(plan.junction):
+            beside = {name for name, other in plan.run.items() if node in (other.start, other.end)} - reached
+            reached |= beside
+            waiting += beside
+    return reached
+
+
 def arms(plan: Plan, junction: str) -> tuple[Leg, ...]:
     """The runs joined to a junction, each as it leads away from it."""
     away = [Leg(name, True) for name, run in plan.run.items() if run.start == junction]

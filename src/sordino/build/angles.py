@@ -64,7 +64,7 @@ def _angle(ends: Ends, one: Plane, other: Plane, joins: tuple[str, str], use: Li
     along: Vector = (way[0] / length, way[1] / length, way[2] / length)
     u = _within(one.normal, other.normal)
     v: Vector = (-one.normal[0], -one.normal[1], -one.normal[2])
-    if dot(_cross(u, v), along) < 0.0:
+    if dot(cross(u, v), along) < 0.0:
         start, along = stop, (-along[0], -along[1], -along[2])
     opening = pi - acos(max(-1.0, min(1.0, dot(one.normal, other.normal))))
     frame = Frame(origin=start, u=u, v=v, n=along)
@@ -79,7 +79,8 @@ def _within(one: Vector, other: Vector) -> Vector:
     return (x / long, y / long, z / long)
 
 
-def _cross(a: Vector, b: Vector) -> Vector:
+def cross(a: Vector, b: Vector) -> Vector:
+    """Vector product."""
     return a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]
 
 

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from itertools import pairwise
 from math import hypot
 
+from sordino.build.angles import cross
 from sordino.build.faces import MM
 from sordino.build.frame import SHORTEST
 from sordino.build.openings import Opening
@@ -104,10 +105,13 @@ def _blocked(sheet: Sheet, ends: tuple[Flat, Flat], mouth: Opening, side: float)
     """Where a duct takes the strip's place."""
     (du, dv), (normal, bound) = _way(ends), _half_plane(ends)
     long = hypot(du, dv)
-    away = tuple(c / MM - o for c, o in zip(mouth.centre, sheet.frame.origin, strict=True))
+    origin = sheet.frame.origin
+    low = sum((MM * o - c) * n for o, c, n in zip(origin, mouth.centre, mouth.normal, strict=True))
+    spot = mouth.spot(low + MM * sheet.depth / 2.0)
+    away = tuple(c / MM - o for c, o in zip(spot, origin, strict=True))
     u, v = (sum(a * b for a, b in zip(away, way, strict=True)) for way in (sheet.frame.u, sheet.frame.v))
-    diameter, sides = mouth.hole
-    reach = hypot(*sides) / 2.0 / MM if sides is not None else (diameter or 0.0) / 2.0 / MM
+    whole = mouth.whole(MM * sheet.depth)
+    reach = (hypot(*whole) if mouth.sides is not None else max(whole)) / 2.0 / MM
     if bound - normal[0] * u - normal[1] * v > side + reach:
         return None
     at = ((u - ends[0][0]) * du + (v - ends[0][1]) * dv) / long
@@ -126,7 +130,7 @@ def _spacer(sheet: Sheet, ends: tuple[Flat, Flat], low: float, high: float, side
     # u into the face's inside, v away from it, n along the edge: turned so that the three are right-handed
     u = (inwards[0], inwards[1], inwards[2])
     pose = Frame(origin=(MM * x, MM * y, MM * z), u=frame.n, v=u, n=n)
-    if dot(_cross(frame.n, u), n) < 0.0:
+    if dot(cross(frame.n, u), n) < 0.0:
         pose = Frame(origin=pose.origin, u=u, v=frame.n, n=n)
     wide, high_ = (MM * sheet.depth, MM * side) if pose.u == frame.n else (MM * side, MM * sheet.depth)
     section = ((0.0, 0.0), (wide, 0.0), (wide, high_), (0.0, high_))
@@ -135,7 +139,3 @@ def _spacer(sheet: Sheet, ends: tuple[Flat, Flat], low: float, high: float, side
     return Stick(
         label="", length=float(length), section=section, pose=pose, joins=joins, use="spacer", level=sheet.level
     )
-
-
-def _cross(a: tuple[float, float, float], b: tuple[float, float, float]) -> tuple[float, float, float]:
-    return a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]

@@ -9,7 +9,8 @@ from sordino.build.kit import Kit
 from sordino.build.order import Placed
 from sordino.build.part import Stick
 from sordino.build.seams import perimeter
-from sordino.build.words import ONE_PERSON, OVERHEAD, Told, listed, long, mass, stick_words
+from sordino.build.words import ONE_PERSON, OVERHEAD, Told, long, mass, stick_words
+from sordino.names import listed
 from sordino.units import System
 
 AXES = {"left": 0, "right": 0, "front": 1, "back": 1, "floor": 2, "ceiling": 2}

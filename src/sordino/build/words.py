@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 
 from sordino.build.part import Stick
@@ -11,12 +10,6 @@ from sordino.units import System, show
 ONE_PERSON, OVERHEAD = 20.0, 8.0
 """What one person lifts at a bench, and over the head, kg (NIOSH 94-110 with usual distances: 23 and 8.3)."""
 STICK_WORDS = {"frame": "frame stick", "cleat": "cleat", "spacer": "spacer"}
-
-
-def listed(words: Iterable[str]) -> str:
-    """A1, A2 and A3."""
-    told = list(words)
-    return " and ".join(filter(None, [", ".join(told[:-1]), *told[-1:]])) if len(told) > 1 else "".join(told)
 
 
 def long(millimetres: float, units: System) -> str:

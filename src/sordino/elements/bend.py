@@ -8,7 +8,7 @@ import numpy as np
 from pydantic import Field, field_validator
 
 from sordino.bands import Bands
-from sordino.elements.element import Element, local_loss
+from sordino.elements.element import Element, beyond, local_loss
 from sordino.errors import Refusal
 from sordino.physics.air import bends
 from sordino.physics.air.properties import Air
@@ -75,3 +75,6 @@ class Bend(Element):
 
     def own_noise(self, flow: float, air: Air) -> Bands:
         return bend_noise(self.velocity(flow), self.section.area, self.section.height)
+
+    def notes(self) -> tuple[str, ...]:
+        return beyond("bend", width=self.section.width)

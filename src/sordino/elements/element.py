@@ -15,6 +15,7 @@ from sordino.physics.air.friction import velocity_pressure
 from sordino.physics.air.properties import Air
 from sordino.physics.sound.cut_on import cut_on_rectangular, cut_on_round
 from sordino.physics.sound.fourpole import lossy_line
+from sordino.physics.sound.validity import stretched
 from sordino.quantities import Size, Statement
 
 
@@ -135,3 +136,12 @@ class Element(Statement):
 def local_loss(coefficient: float, flow: float, area: float, air: Air) -> float:
     """Pressure lost by a coefficient on the velocity pressure in `area`, Pa."""
     return float(coefficient * velocity_pressure(abs(flow) / area, air))
+
+
+def beyond(method: str, **quantities: float) -> tuple[str, ...]:
+    """What a part says of its sizes that the data of its method do not cover."""
+    return tuple(
+        f"its {each.quantity} is {'more' if each.over else 'less'} than the handbook has data for ({method}); "
+        "they are held or carried on"
+        for each in stretched(method, **quantities)
+    )

@@ -9,7 +9,7 @@ from typing import Annotated, ClassVar, Literal
 from pydantic import BeforeValidator, Field, WithJsonSchema, field_validator
 
 from sordino.bands import Bands
-from sordino.elements.element import Element, Wall
+from sordino.elements.element import Element, Wall, beyond
 from sordino.elements.wrap import FLEXIBLE, Wrap
 from sordino.errors import Refusal
 from sordino.physics.air.flexible import compression_factor, pull
@@ -108,4 +108,5 @@ class FlexibleDuct(Element):
         return Wall(breakout=loss, breakin=loss, outer_area=outer, inner_area=self.section.area)
 
     def notes(self) -> tuple[str, ...]:
-        return ("8 kHz is not in the handbook table for flexible duct; the 4 kHz value is held",)
+        held = "8 kHz is not in the handbook table for flexible duct; the 4 kHz value is held"
+        return (held, *beyond("flexible duct", diameter=self.section.diameter, length=self.length))

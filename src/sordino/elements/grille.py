@@ -7,7 +7,7 @@ from typing import ClassVar, Literal
 from pydantic import Field, field_validator
 
 from sordino.bands import Bands
-from sordino.elements.element import Element, local_loss
+from sordino.elements.element import Element, beyond, local_loss
 from sordino.errors import Refusal
 from sordino.physics.air.grilles import bar_grille, egg_crate, perforated_face
 from sordino.physics.air.properties import Air
@@ -93,6 +93,7 @@ class Grille(Element):
         return grille_noise(abs(flow) / self.mouth.area, self.mouth.area, self.pressure_loss(flow, air), air.density)
 
     def notes(self) -> tuple[str, ...]:
+        told = beyond("end reflection", diameter=self.mouth.diameter)
         if self.damper:
-            return ("a damper at the face sits where nothing can absorb its noise; move it upstream of the box",)
-        return ()
+            return ("a damper at the face sits where nothing can absorb its noise; move it upstream of the box", *told)
+        return told

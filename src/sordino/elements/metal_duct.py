@@ -9,7 +9,7 @@ import numpy as np
 from pydantic import Field, PrivateAttr, field_validator
 
 from sordino.bands import Bands
-from sordino.elements.element import Element, Wall
+from sordino.elements.element import Element, Wall, beyond
 from sordino.elements.wrap import BARE_METAL, Wrap
 from sordino.errors import Refusal
 from sordino.physics.air.friction import friction_drop, roughness
@@ -66,7 +66,7 @@ class MetalDuct(Element):
 
     def attenuation(self, air: Air) -> Bands:
         if self.lining is None:
-            return _bare(self.section) * self.length
+            return _bare(self.section, insulated=self.wrap.r > 0.0) * self.length
         return np.minimum(_lined(self.section, self.lining) * self.length, ducts.LINED_CAP * self._share)
 
     def sharing(self, share: float) -> MetalDuct:
@@ -77,6 +77,15 @@ class MetalDuct(Element):
 
     def own_noise(self, flow: float, air: Air) -> Bands:
         return duct_noise(self.velocity(flow), self.section.area)
+
+    def notes(self) -> tuple[str, ...]:
+        method, size = self.scatter_key, self.section
+        if self.lining is None:
+            return beyond(method, diameter=size.diameter)
+        if size.round:
+            return beyond(method, diameter=size.diameter, thickness=self.lining, length=self.length)
+        narrow = size.perimeter / size.area
+        return beyond(method, perimeter_per_area=narrow, thickness=self.lining, length=self.length)
 
     def wall(self) -> Wall:
         section = self.section
@@ -89,10 +98,10 @@ class MetalDuct(Element):
         return Wall(breakout=out, breakin=back, outer_area=outer, inner_area=section.area)
 
 
-def _bare(size: Size) -> Bands:
+def _bare(size: Size, insulated: bool = False) -> Bands:
     if size.round:
         return ducts.round_unlined(size.diameter)
-    return ducts.rectangular_unlined(size.width, size.height)
+    return ducts.rectangular_unlined(size.width, size.height, insulated)
 
 
 def _lined(size: Size, thickness: float) -> Bands:

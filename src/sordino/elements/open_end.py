@@ -7,7 +7,7 @@ from typing import ClassVar, Literal
 from pydantic import Field
 
 from sordino.bands import Bands
-from sordino.elements.element import Element
+from sordino.elements.element import Element, beyond
 from sordino.physics.air.properties import Air
 from sordino.physics.sound.flow_noise import open_end_noise
 from sordino.quantities import Point, Size
@@ -49,3 +49,6 @@ class OpenEnd(Element):
 
     def own_noise(self, flow: float, air: Air) -> Bands:
         return open_end_noise(self.velocity(flow), self.section.area)
+
+    def notes(self) -> tuple[str, ...]:
+        return beyond("end reflection", diameter=self.mouth.diameter)

@@ -8,6 +8,7 @@ import numpy as np
 
 from sordino.bands import COUNT, Bands, name
 from sordino.measure.result import Cause, Predicted, Row
+from sordino.names import listed
 from sordino.physics.signal.background import Reading
 from sordino.tables import table
 
@@ -97,8 +98,7 @@ def _fit(found: Gap, shape: Bands, key: str, suspects: dict[str, float]) -> floa
 
 def bands_words(bands: tuple[int, ...]) -> str:
     """Octaves as `63 Hz, 125 Hz and 1 kHz`."""
-    names = [name(band) for band in bands]
-    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
+    return listed(name(band) for band in bands)
 
 
 def comparison(row: Row, what: str) -> str:

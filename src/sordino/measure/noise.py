@@ -18,9 +18,10 @@ from sordino.measure.result import Measurement, Predicted, Row, Single, predicte
 from sordino.measure.takes import Reader, absolute, needs_scale
 from sordino.physics.signal.background import AT_MOST, Reading, cleared
 from sordino.physics.sound.criteria import (
-    noise_criterion_curve,
+    HIGHEST_NC,
+    LOWEST_NC,
+    criterion_curve,
     noise_criterion_values,
-    noise_rating_curve,
     noise_rating_values,
 )
 from sordino.physics.sound.weighting import a_level
@@ -33,7 +34,6 @@ UNSTATED = 35.0
 """What a small microphone whose own noise is not stated may make by itself, dBA (judgement: a loud one)."""
 NOTHING = -200.0
 """Stands for no sound at all, dB."""
-LOWEST_NC, HIGHEST_NC = 15.0, 70.0
 SCALES: dict[str, Callable[[Bands], Bands]] = {
     "NC": noise_criterion_values,
     "NR": noise_rating_values,
@@ -163,22 +163,13 @@ def _target(found: Assessment, room: str, mode: str) -> Target | None:
     return found.plan.room[room].target_in(mode)
 
 
-def target_bands(target: Target | None) -> Bands | None:
-    """Band levels of a target that has a curve."""
-    if target is None or target.scale == "dBA":
-        return None
-    if target.scale == "NR":
-        return noise_rating_curve(target.value)
-    return noise_criterion_curve(target.value) if LOWEST_NC <= target.value <= HIGHEST_NC else None
-
-
 def _verdict(
     room: str, label: str, main: Reading, on: Levels, own: Levels | None, target: Target | None
 ) -> tuple[tuple[str, ...], bool]:
     """What is proven of a target, band by band, and what this microphone can't tell."""
     scale = "NC" if target is None else target.scale
     words = [_rated(f"{room}, {label}", main, scale)]
-    curve, missed = target_bands(target), False
+    curve, missed = None if target is None else criterion_curve(target.scale, target.value), False
     if target is not None and curve is not None:
         proof, missed = _proof(main, curve, target)
         words += proof

@@ -13,6 +13,7 @@ from sordino.measure.crossed import APART, positions_apart
 from sordino.measure.levels import Levels, each, half_width, of_octaves, of_thirds, widened
 from sordino.measure.listening import NINE_IN_TEN, heard, usable
 from sordino.measure.recording import Recording, beside, recording, refused, whole
+from sordino.names import listed
 from sordino.physics.signal.background import cleared, mean_level
 from sordino.physics.signal.bank import GRAIN
 from sordino.physics.signal.sweep import (
@@ -151,14 +152,14 @@ class Reader:
     def told(self) -> tuple[str, ...]:
         """All that should be known of the recordings."""
         rates = sorted(self.rates)
-        listed = ", ".join(f"{rate:g}" for rate in rates)
-        mixed = f"the recordings have different rates ({listed} Hz): were they made with one device and its settings?"
+        told = ", ".join(f"{rate:g}" for rate in rates)
+        mixed = f"the recordings have different rates ({told} Hz): were they made with one device and its settings?"
         return (*self.flags, *((mixed,) if len(rates) > 1 else ()), *self.scale.flags)
 
 
 def _named(takes: tuple[Take, ...]) -> str:
     names = [take.file for take in takes if take.file is not None]
-    return f"{', '.join(names[:-1])} and {names[-1]}" if len(names) > 1 else "the positions of one reading"
+    return listed(names) if len(names) > 1 else "the positions of one reading"
 
 
 SWEPT = 0.3

@@ -13,6 +13,7 @@ from sordino.names import OnRecord
 from sordino.physics.sound.sources import absorption, loud_kinds, surfaces
 from sordino.plan.climate import Comfort, Weather
 from sordino.plan.limits import within
+from sordino.plan.section import Corners, check_one_shape, corners_of
 from sordino.quantities import (
     Area,
     Concentration,
@@ -130,7 +131,7 @@ class Room(Statement):
 
     @field_validator("profile")
     @classmethod
-    def _encloses(cls, corners: tuple[tuple[float, float], ...] | None) -> tuple[tuple[float, float], ...] | None:
+    def _encloses(cls, corners: Corners | None) -> Corners | None:
         if corners is None:
             return None
         if len(corners) < 3 or _area(corners) < SMALLEST**2 or max(max(point) for point in corners) > LARGEST:
@@ -145,20 +146,13 @@ class Room(Statement):
 
     @model_validator(mode="after")
     def _has_a_shape(self) -> Room:
-        if self.profile is None and (self.width is None or self.height is None):
-            raise Refusal("the room has no shape", "give width and height, or a profile")
-        if self.profile is not None and (self.width is not None or self.height is not None):
-            raise Refusal("the room has two shapes", "give either width and height or a profile, not both")
+        check_one_shape("the room", self.profile, self.width, self.height)
         return self
 
     @property
-    def corners(self) -> tuple[tuple[float, float], ...]:
+    def corners(self) -> Corners:
         """The cross-section as corners (across, up), m."""
-        if self.profile is not None:
-            return self.profile
-        assert self.width is not None
-        assert self.height is not None
-        return ((0.0, 0.0), (self.width, 0.0), (self.width, self.height), (0.0, self.height))
+        return corners_of(self.profile, self.width, self.height)
 
     @property
     def volume(self) -> float:
@@ -251,12 +245,12 @@ class Space(Statement):
         return 48.0 * high**2
 
 
-def _edges(points: tuple[tuple[float, float], ...], part: str) -> float:
+def _edges(points: Corners, part: str) -> float:
     pairs = zip(points, (*points[1:], points[0]), strict=True)
     return sum(float(np.hypot(b[0] - a[0], b[1] - a[1])) for a, b in pairs if _part(a, b) == part)
 
 
-def _area(points: tuple[tuple[float, float], ...]) -> float:
+def _area(points: Corners) -> float:
     pairs = zip(points, (*points[1:], points[0]), strict=True)
     return abs(sum(a[0] * b[1] - b[0] * a[1] for a, b in pairs)) / 2.0
 

@@ -8,6 +8,7 @@ from pydantic import Field, field_validator, model_validator
 
 from sordino.errors import Refusal
 from sordino.plan.hanging import Hung, Tie
+from sordino.plan.section import Corners, check_one_shape, corners_of
 from sordino.quantities import Angle, Length, Mass, NotNegative, Statement
 
 Side = Literal["below", "above", "aside", "ends"]
@@ -25,15 +26,12 @@ class Clear(Statement):
 
     @model_validator(mode="after")
     def _has_a_shape(self) -> Clear:
-        if self.profile is None and (self.width is None or self.height is None):
-            raise Refusal("the clear space has no shape", "give width and height, or a profile")
-        if self.profile is not None and (self.width is not None or self.height is not None):
-            raise Refusal("the clear space has two shapes", "give either width and height or a profile, not both")
+        check_one_shape("the clear space", self.profile, self.width, self.height)
         return self
 
     @field_validator("profile")
     @classmethod
-    def _encloses(cls, corners: tuple[tuple[float, float], ...] | None) -> tuple[tuple[float, float], ...] | None:
+    def _encloses(cls, corners: Corners | None) -> Corners | None:
         from shapely import Polygon
 
         if corners is None:
@@ -47,13 +45,9 @@ class Clear(Statement):
         return corners
 
     @property
-    def corners(self) -> tuple[tuple[float, float], ...]:
+    def corners(self) -> Corners:
         """The cross-section as corners (across, up), m."""
-        if self.profile is not None:
-            return self.profile
-        assert self.width is not None
-        assert self.height is not None
-        return ((0.0, 0.0), (self.width, 0.0), (self.width, self.height), (0.0, self.height))
+        return corners_of(self.profile, self.width, self.height)
 
 
 class Lift(Statement):

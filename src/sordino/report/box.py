@@ -9,6 +9,7 @@ import numpy as np
 from sordino.assess.box_answer import BoxAnswer
 from sordino.assess.box_loss import FLOOR, LossBands
 from sordino.bands import Array
+from sordino.names import listed
 from sordino.physics.signal.thirds import nearest
 from sordino.plan.statement import Plan
 from sordino.report import box_changed, layout
@@ -48,7 +49,7 @@ def box_text(
         *layout.paragraph(LEGEND),
         *layout.paragraph(CAUTION),
     ]
-    return "\n".join(line.rstrip() for line in lines) + "\n"
+    return layout.page(lines)
 
 
 def _title(plan: Plan, answer: BoxAnswer, variant: str | None) -> list[str]:
@@ -116,7 +117,7 @@ def _lowest(found: LossBands) -> list[str]:
     for band, case in enumerate(found.lowest_case):
         if case and band:
             groups.setdefault(words.case_words(case), []).append(layout.BAND_NAMES[band])
-    told = "; ".join(f"{case} at {words.joined(bands)}" for case, bands in groups.items())
+    told = "; ".join(f"{case} at {listed(bands)}" for case, bands in groups.items())
     return layout.paragraph(f"The low end comes with: {told} Hz.") if told else []
 
 

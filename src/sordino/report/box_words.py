@@ -10,6 +10,7 @@ from sordino.assess.box_loss import DIVIDERS, Dip, counted
 from sordino.assess.box_pair import BoxPair
 from sordino.assess.weight import PLANNING, mass, weight_of
 from sordino.bands import CENTRES, name
+from sordino.names import listed
 from sordino.plan.statement import Plan
 from sordino.report import layout
 from sordino.report.phrases import flow, pressure, velocity
@@ -36,7 +37,7 @@ def takes(answer: BoxAnswer) -> str:
         f"({layout.whole(answer.counted_low[band])} to {layout.whole(answer.counted_high[band])})"
         for band in SPOKEN
     ]
-    return f"Box {answer.name} takes {', '.join(figures[:-1])} and {figures[-1]}."
+    return f"Box {answer.name} takes {listed(figures)}."
 
 
 def weakness(answer: BoxAnswer, plan: Plan) -> str:
@@ -78,12 +79,12 @@ def rules(answer: BoxAnswer) -> str:
     ways: dict[str, list[str]] = {}
     for band in answer.ruled:
         ways.setdefault(_rounds(answer, band), []).append(name(band))
-    told = "; ".join(f"at {joined(bands)} mostly {way}" for way, bands in ways.items())
-    bands = joined([name(band) for band in answer.ruled])
+    told = "; ".join(f"at {listed(bands)} mostly {way}" for way, bands in ways.items())
+    bands = listed([name(band) for band in answer.ruled])
     cures = [cure for way, cure in _CURES.items() if way in ways]
     return (
         f"At {bands} more sound goes round the passage than through it ({told}), so more fibre "
-        f"or turns gain next to nothing there; most is gained by {joined(cures)}."
+        f"or turns gain next to nothing there; most is gained by {listed(cures)}."
     )
 
 
@@ -136,7 +137,7 @@ def air_told(answer: BoxAnswer, plan: Plan) -> str:
     return (
         f"In {through.mode} {flow(plan, through.flow)} go through it: {velocity(plan, through.velocity)} in its "
         f"narrowest part ({through.narrowest}), {pressure(plan, through.loss)} lost. It weighs about "
-        f"{mass(plan, weight_of(answer.built).whole)}: {joined(_masses(answer, plan))}; screws and sealant come on "
+        f"{mass(plan, weight_of(answer.built).whole)}: {listed(_masses(answer, plan))}; screws and sealant come on "
         f"top. {PLANNING}"
     )
 
@@ -217,7 +218,7 @@ def _light(faces: list[FaceShare]) -> str:
         for face in faces
     ]
     return (
-        f"May be light: {joined(quiet)}. The sound has lost most before it gets there: half the thickness lets "
+        f"May be light: {listed(quiet)}. The sound has lost most before it gets there: half the thickness lets "
         "less than 1 dB more out in all."
     )
 
@@ -234,7 +235,7 @@ _VERDICTS = {"must be heavy": _heavy, "as it is": _as_it_is, "may be light": _li
 
 
 def _names(faces: list[FaceShare]) -> str:
-    return joined([face.face for face in faces])
+    return listed([face.face for face in faces])
 
 
 def _span(low: float, high: float) -> str:
@@ -244,11 +245,6 @@ def _span(low: float, high: float) -> str:
 def case_words(case: str) -> str:
     """A bracket as the tables name it."""
     return case.replace("half the resistivity", "0.5 x resistivity").replace("half as much again", "1.5 x resistivity")
-
-
-def joined(words: list[str]) -> str:
-    """Words in a row, as `a, b and c`."""
-    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
 
 
 def validity_told(answer: BoxAnswer, plan: Plan) -> list[str]:

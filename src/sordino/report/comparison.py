@@ -34,7 +34,7 @@ def comparison_text(columns: tuple[Column, ...], modes: tuple[str, ...], places:
             lines += _noise(columns, place, mode)
     lines += [*_isolation(columns, places), *_runs(columns, modes), *_fans(columns, modes), *_weights(columns)]
     lines += _taken(columns)
-    return "\n".join(line.rstrip() for line in [*lines, "", *layout.paragraph(_NOTE)]) + "\n"
+    return layout.page([*lines, "", *layout.paragraph(_NOTE)])
 
 
 _NOTE = (

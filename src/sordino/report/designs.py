@@ -29,7 +29,7 @@ def search_text(plan: Plan, box: str, mode: str, found: Search) -> str:
     lines = [
         title,
         "=" * len(title),
-        *layout.paragraph(_asked(plan, box, mode, found)),
+        *layout.paragraph(_asked(plan, mode, found)),
         "",
         *layout.paragraph(_answer(plan, found)),
         *(_table(plan, best) if best else []),
@@ -39,7 +39,7 @@ def search_text(plan: Plan, box: str, mode: str, found: Search) -> str:
         *layout.paragraph(_NOTE),
         *layout.paragraph(CAUTION),
     ]
-    return "\n".join(line.rstrip() for line in lines) + "\n"
+    return layout.page(lines)
 
 
 _NOTE = (
@@ -48,7 +48,7 @@ _NOTE = (
 )
 
 
-def _asked(plan: Plan, box: str, mode: str, found: Search) -> str:
+def _asked(plan: Plan, mode: str, found: Search) -> str:
     built = (*found.found, *found.nearest)
     losses = ", ".join(
         f"{found.wanted.loss[band]:.0f} dB at {name(band)}"

@@ -31,7 +31,7 @@ def remedy_advice(found: Assessment, mine: Remedies) -> Advice:
     """What helps most against a room's noise, each with its computed figure."""
     heard = found.noise[mine.place, mine.mode]
     if not mine.best:
-        alone = _untouched(found, heard)
+        alone = _untouched(heard)
         return Advice(rest=f"none of {count(mine.tried, 'change')} tried is worth half a decibel{alone}.")
     ways = tuple(
         Way(
@@ -51,7 +51,7 @@ def _reach(mine: Remedies) -> str:
     return "It does not reach the target." if len(mine.told) == 1 else "None of these reaches the target."
 
 
-def _untouched(found: Assessment, heard: Loudness) -> str:
+def _untouched(heard: Loudness) -> str:
     stated = heard.governing.cause == "background" and not heard.governing.via
     return ": the stated background alone is as loud, and no duct changes that" if stated else ""
 

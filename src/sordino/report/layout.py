@@ -28,6 +28,11 @@ _KEPT = re.compile(
 _FIXED = "\u00a0"
 
 
+def page(lines: Iterable[str]) -> str:
+    """Lines as the text that is printed."""
+    return "\n".join(line.rstrip() for line in lines) + "\n"
+
+
 def heading(title: str) -> list[str]:
     """A section's heading with a rule."""
     return ["", title, "-" * len(title)]

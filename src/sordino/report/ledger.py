@@ -45,7 +45,7 @@ def _receiver(found: Assessment, heard: Loudness, name: str) -> Iterator[str]:
             number += 1
             yield ""
             yield from _path(found, sound, number)
-    yield from _air(found, [sound for sound in ranked if sound.cause == "air"])
+    yield from _air([sound for sound in ranked if sound.cause == "air"])
     yield from _others([(sound_words(found.plan, sound), sound) for sound in ranked if _plain(sound)])
     yield ""
     yield layout.band_head("Everything together, at the listener")
@@ -83,7 +83,7 @@ def plane_reach(found: Assessment, sound: Contribution) -> float | None:
     return None
 
 
-def _air(found: Assessment, sounds: list[Contribution]) -> Iterator[str]:
+def _air(sounds: list[Contribution]) -> Iterator[str]:
     """Air noise by the opening it comes out of, station by station, as heard."""
     for via in dict.fromkeys(sound.via for sound in sounds):
         mine = [sound for sound in sounds if sound.via == via]

@@ -39,7 +39,7 @@ def measured_text(plan: Plan, found: Measurement, variant: str | None = None) ->
     lines += [*_flags(found), *_singles(plan, found), *_octaves(found), *_thirds(found), *_causes(found)]
     lines += [*_paste(found), *layout.heading("Read this with it"), *layout.paragraph(LEGEND)]
     lines += layout.paragraph(CAUTION)
-    return "\n".join(line.rstrip() for line in lines) + "\n"
+    return layout.page(lines)
 
 
 def _flags(found: Measurement) -> list[str]:

@@ -8,6 +8,7 @@ from sordino.assess.assessment import Assessment
 from sordino.assess.loudness import Loudness
 from sordino.assess.wording import flow_words
 from sordino.kinds import INCH, INCH_OF_WATER
+from sordino.physics.sound.criteria import HIGHEST_NC, LOWEST_NC
 from sordino.plan.statement import Plan
 from sordino.quantities import Size
 from sordino.units import show
@@ -51,8 +52,8 @@ def figure(scale: str, value: float) -> str:
     """One figure on a scale, as `NC 21`, `NC under 15` or `24 dBA`."""
     if scale == "dBA":
         return f"{value:.0f} dBA"
-    if scale == "NC" and not 15.0 < value < 70.0:
-        return "NC under 15" if value <= 15.0 else "NC over 70"
+    if scale == "NC" and not LOWEST_NC < value < HIGHEST_NC:
+        return f"NC under {LOWEST_NC:.0f}" if value <= LOWEST_NC else f"NC over {HIGHEST_NC:.0f}"
     return f"{scale} {value:.0f}"
 
 

@@ -12,7 +12,7 @@ from sordino.assess.loudness import Loudness
 from sordino.assess.wording import rating_words, sound_words
 from sordino.bands import Bands, energy_sum
 from sordino.bands import name as band_name
-from sordino.physics.sound.criteria import noise_criterion_curve, noise_rating_curve
+from sordino.physics.sound.criteria import criterion_curve
 from sordino.plan.statement import Plan
 from sordino.quantities import Target
 from sordino.report import layout
@@ -22,7 +22,6 @@ TOP = 5
 """Sounds shown by name for each receiver."""
 LEAST_HEARD = 0.0
 """Level of a band that nobody hears, dB."""
-LOWEST_CURVE, HIGHEST_CURVE = 15.0, 70.0
 
 
 def spectra(found: Assessment, modes: tuple[str, ...]) -> list[str]:
@@ -49,12 +48,8 @@ def _receiver(found: Assessment, heard: Loudness) -> Iterator[str]:
 
 
 def target_curve(target: Target | None) -> Bands | None:
-    """Band levels of a target that has a curve; NC under 15 and over 70 has none."""
-    if target is None or target.scale == "dBA":
-        return None
-    if target.scale == "NR":
-        return noise_rating_curve(target.value)
-    return noise_criterion_curve(target.value) if LOWEST_CURVE <= target.value <= HIGHEST_CURVE else None
+    """Band levels of a target that has a curve."""
+    return None if target is None else criterion_curve(target.scale, target.value)
 
 
 def _made_of(plan: Plan, heard: Loudness) -> Iterator[str]:

@@ -23,7 +23,7 @@ def title(found: Assessment, variant: str | None = None) -> list[str]:
 
 def answer(found: Assessment, modes: tuple[str, ...], helps: Help, variant: str | None = None) -> str:
     """Title and verdict alone."""
-    return _text([*title(found, variant), *verdict(found, modes, helps)])
+    return layout.page([*title(found, variant), *verdict(found, modes, helps)])
 
 
 def report(
@@ -34,7 +34,7 @@ def report(
     lines_of_air: bool = False,
 ) -> str:
     """Everything a person reads of an assessment."""
-    return _text(
+    return layout.page(
         [
             *title(found, variant),
             *verdict(found, modes, helps),
@@ -63,13 +63,9 @@ def report(
 
 def schedule(found: Assessment, room: str, modes: tuple[str, ...]) -> str:
     """The consultant's schedule of one room."""
-    return _text([*ledger.schedule(found, room, modes), *closing()])
+    return layout.page([*ledger.schedule(found, room, modes), *closing()])
 
 
 def closing() -> list[str]:
     """Legend and cautions."""
     return [*layout.heading("Read this with it"), *layout.paragraph(LEGEND), *layout.paragraph(CAUTION)]
-
-
-def _text(lines: list[str]) -> str:
-    return "\n".join(line.rstrip() for line in lines) + "\n"

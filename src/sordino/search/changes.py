@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from sordino.assess.contribution import Contribution
+from sordino.assess.routes import joined
 from sordino.elements.damper import Damper
 from sordino.elements.flexible_duct import FlexibleDuct
 from sordino.elements.grille import Grille
@@ -13,7 +14,6 @@ from sordino.elements.metal_duct import MetalDuct
 from sordino.kinds import FOOT, INCH
 from sordino.plan.statement import Plan
 from sordino.search import edits
-from sordino.search.again import joined
 from sordino.search.edits import Edit
 from sordino.units import show
 

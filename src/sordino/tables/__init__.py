@@ -39,6 +39,11 @@ class Table:
         values.setflags(write=False)
         return values
 
+    def spellings(self) -> dict[str, str]:
+        """Every spelling on record and the name it means: the first column, and what `also` lists after semicolons."""
+        pairs = zip(self.text(self.columns[0]), self.text("also"), strict=True)
+        return {word.strip(): name for name, also in pairs for word in (name, *also.split(";"))}
+
     @cache  # noqa: B019
     def row(self, column: str, key: str) -> dict[str, str]:
         """The row whose `column` holds `key`, as a mapping of column to text."""

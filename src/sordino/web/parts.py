@@ -13,7 +13,7 @@ from starlette.responses import FileResponse, HTMLResponse, JSONResponse, Respon
 from starlette.routing import Route
 
 from sordino.assess.box_answer import indoor_air, standing
-from sordino.assess.box_picture import box_picture
+from sordino.assess.box_picture import BoxPicture, box_picture
 from sordino.assess.weight import mass, weight_of
 from sordino.elements.box_field import FINE
 from sordino.errors import PlanError, Refusal, SordinoError
@@ -126,7 +126,7 @@ class Parts:
     def _section(self, request: Request) -> dict[str, Any]:
         looked, key = self.page.looked(), self._key(request)
         place = standing(looked.plan, key).built
-        picture = box_picture(place.build, place.section, indoor_air(looked.plan), ())
+        picture = BoxPicture(box=place.build, section=place.section, made=place.layout, slices=())
         return {"picture": drawn.section(picture, key, looked.plan.units, _narrow(request))}
 
     def _field(self, request: Request) -> dict[str, Any]:
@@ -177,8 +177,8 @@ class Parts:
 
     def _glb(self, request: Request) -> Response:
         try:
-            key = self._key(request)
-            made = beyond.model(self.page.looked().plan, key)
+            with self.turn:
+                made = beyond.model(self.page.looked().plan, self._key(request))
         except (NoView, SordinoError):
             made = None
         if made is None:

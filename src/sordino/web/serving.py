@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import asyncio
 import contextlib
+import logging
 import os
 import secrets
 import socket
@@ -39,8 +41,15 @@ def serve(path: Path | None, folder: Path, port: int, told: Callable[[Address], 
         server = uvicorn.Server(
             uvicorn.Config(app, log_level="error", server_header=False, ws="none", timeout_graceful_shutdown=2)
         )
+        logging.getLogger("uvicorn.error").addFilter(_worth_telling)
         threading.Thread(target=_when_ready, args=(server, lambda: told(address)), daemon=True).start()
         server.run(sockets=[door])
+
+
+def _worth_telling(record: logging.LogRecord) -> bool:
+    """Answers that are cut short because the program was ended are no fault of anything."""
+    error = record.exc_info[1] if record.exc_info else None
+    return not isinstance(error, asyncio.CancelledError) and "graceful shutdown" not in record.getMessage()
 
 
 def _when_ready(server: object, told: Callable[[], None]) -> None:

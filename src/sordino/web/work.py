@@ -18,6 +18,7 @@ from sordino.errors import Fault, PlanError
 from sordino.physics.air.properties import Air
 from sordino.plan.project import plan_of, variants
 from sordino.plan.reading import Document, parsed
+from sordino.plan.run import Run
 from sordino.plan.statement import Plan
 from sordino.quantities import Size
 
@@ -74,7 +75,9 @@ class Bench:
         return kept if kept is not None and not _better_known(kept) else None
 
     def _made(self, key: tuple[str, str, str | None]) -> Looked:
-        made = look(*key)
+        with self.lock:
+            before = next(reversed(self.known.values()), None)
+        made = look(*key, before)
         with self.lock:
             self.known[key] = made
             self.known.move_to_end(key)
@@ -83,18 +86,31 @@ class Bench:
         return made
 
 
-def look(text: str, name: str, variant: str | None = None) -> Looked:
-    """Read and assess a project text with what is known of its boxes."""
+def look(text: str, name: str, variant: str | None = None, before: Looked | None = None) -> Looked:
+    """Read and assess a project text with what is known of its boxes, and of runs that are as they were before."""
     source = parsed(text, name)
     plan = plan_of(source, variant)
     air = indoor_air(plan)
-    runs, waiting = {}, []
-    for key, run in plan.run.items():
-        parts = [_with_field(part, air) for part in run.parts]
-        waiting += [part.box for part in parts if isinstance(part, BuiltBox) and not usual(part)]
-        runs[key] = run.model_copy(update={"parts": tuple(parts)})
-    solved = plan.model_copy(update={"run": runs})
-    return Looked(source=source, plan=plan, found=assess(solved), waiting=tuple(waiting))
+    runs = {key: _as_before(key, run, before, air) or _with_fields(run, air) for key, run in plan.run.items()}
+    parts = (part for run in runs.values() for part in run.parts)
+    return Looked(
+        source=source,
+        plan=plan,
+        found=assess(plan.model_copy(update={"run": runs}), before=before.found if before is not None else None),
+        waiting=tuple(part.box for part in parts if isinstance(part, BuiltBox) and not usual(part)),
+    )
+
+
+def _as_before(key: str, run: Run, before: Looked | None, air: Air) -> Run | None:
+    """A run with its fields as it was, unless it was another one or more can be known of its boxes by now."""
+    if before is None or before.found.air != air or before.plan.run.get(key) != run:
+        return None
+    known = before.found.plan.run[key]
+    return known if all(usual(part) for part in known.parts if isinstance(part, BuiltBox)) else None
+
+
+def _with_fields(run: Run, air: Air) -> Run:
+    return run.model_copy(update={"parts": tuple(_with_field(part, air) for part in run.parts)})
 
 
 def broken_variants(source: Document) -> tuple[Fault, ...]:

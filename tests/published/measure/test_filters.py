@@ -8,7 +8,7 @@ import pytest
 from evidence import Check
 from sordino.bands import CENTRES as OCTAVE_CENTRES
 from sordino.bands import Array
-from sordino.physics.signal.filters import Band, attenuation, band_pass, halvings, thirds_bank
+from sordino.physics.signal.filters import Band, band_pass, halving_filter, halvings, thirds_bank
 from sordino.physics.signal.thirds import CENTRES, EDGES, THIRDS, octave_energy
 
 TABLE = "IEC 61260-1:2014 Table 1, class 1"
@@ -18,6 +18,30 @@ PASS = {0.0: (-0.4, 0.4), 1 / 8: (-0.4, 0.5), 1 / 4: (-0.4, 0.7), 3 / 8: (-0.4, 
 STOP = {0.501: 1.2, 1.0: 16.6, 2.0: 40.5, 3.0: 60.0, 4.0: 70.0}
 """Least attenuation."""
 RATES = (44100.0, 48000.0, 96000.0)
+
+
+def attenuation(band: Band, frequency: Array, rate: float) -> Array:
+    """Attenuation of the whole chain at frequencies in Hz under half the rate, dB: halvings, then the band-pass.
+
+    A frequency over half the last rate is met where it folds down to, after what the halvings took off it.
+    """
+    passed = np.ones(frequency.shape)
+    for step in range(band.halvings):
+        passed = passed * _power(halving_filter(), frequency, rate / 2**step)
+    folded = _folded(frequency, rate / 2**band.halvings)
+    return -10.0 * np.log10(np.maximum(passed * _power(band.sections, folded, rate / 2**band.halvings), 1e-30))
+
+
+def _folded(frequency: Array, rate: float) -> Array:
+    return np.abs(frequency - rate * np.round(frequency / rate))
+
+
+def _power(sections: Array, frequency: Array, rate: float) -> Array:
+    """|H|^2 of sections at frequencies in Hz."""
+    z = np.exp(-2j * np.pi * frequency / rate)[:, None]
+    above = sections[:, 0] + sections[:, 1] * z + sections[:, 2] * z**2
+    below = sections[:, 3] + sections[:, 4] * z + sections[:, 5] * z**2
+    return np.abs(np.prod(above / below, axis=1)) ** 2
 
 
 def breakpoint_ratio(x: float, fraction: int) -> float:

@@ -7,7 +7,7 @@ import json
 from booked import book, book_of
 from boxed import boxed
 from sordino.report.book.blocks import Block, Points, Words
-from sordino.report.book.changes import changes_page, differences, same, summary
+from sordino.report.book.changes import changes_page, differences, summary
 
 
 def told(blocks: tuple[Block, ...]) -> str:
@@ -22,7 +22,7 @@ def test_the_first_book_has_nothing_to_compare() -> None:
 def test_a_summary_survives_its_file_and_nothing_differs_from_itself() -> None:
     before = summary(book("straight"))
     read = json.loads(json.dumps(before))
-    assert same(read, before)
+    assert read == before
     again = book_of(boxed("straight"), last=read)
     assert again.number == 2
     assert told(changes_page(again).blocks).endswith("Nothing differs.")

@@ -6,16 +6,14 @@ from dataclasses import replace
 from itertools import combinations
 
 import pypdfium2
-import pytest
 
-from booked import PAPERS, book, book_of, example, pages_of, sheets_of
-from boxed import BOXES, boxed
+from booked import PAPERS, book, book_of, pages_of, sheets_of
+from boxed import boxed
 from sordino.report.book.material import Material
 from sordino.report.book.pages import cover
 from sordino.report.book.pdf import pdf
 from sordino.report.drawing.records import Sheet, meet
 
-BOOKS = [("mill-loft.toml", "metric"), *((name, units) for name in BOXES for units in ("metric", "inch"))]
 POINT = 72.0 / 25.4
 """Points in a millimetre."""
 
@@ -54,12 +52,6 @@ def page_faults(data: bytes) -> list[str]:
 
 def set_pages(made: Material) -> bytes:
     return pdf(made.title, made.footer, cover(made), pages_of(made), made.paper)
-
-
-@pytest.fixture(params=BOOKS, ids=lambda case: f"{case[0]}-{case[1]}")
-def made(request: pytest.FixtureRequest) -> Material:
-    name, units = request.param
-    return example(name) if name.endswith(".toml") else book(name, units)
 
 
 def test_lettering_of_every_drawing_keeps_its_place(made: Material) -> None:

@@ -13,25 +13,19 @@ from booked import PAPERS, book, book_of, example, pages_of
 from boxed import boxed
 from sordino.bands import Array
 from sordino.report.book.cautions import ENGINEER
-from sordino.report.book.material import Material
-from sordino.report.book.pages import cover, pages
-from sordino.report.book.pdf import pdf
+from sordino.report.book.files import printed
 from sordino.report.drawing.measures import fitting_scale, measure
-
-
-def set_book(made: Material) -> bytes:
-    return pdf(made.title, made.footer, cover(made), tuple(pages(made)), made.paper)
 
 
 @pytest.fixture(scope="module")
 def data() -> bytes:
-    return set_book(example())
+    return printed(example())
 
 
 def test_the_example_is_set_quickly_and_small() -> None:
     made = example()
     began = time.process_time()
-    found = set_book(made)
+    found = printed(made)
     assert time.process_time() - began < 5.0
     assert len(found) < 5_000_000
 
@@ -51,13 +45,13 @@ def test_it_is_tagged_for_readers_of_the_screen(data: bytes) -> None:
 
 
 def test_the_same_book_is_the_same_file() -> None:
-    assert set_book(book("labyrinth")) == set_book(book("labyrinth"))
+    assert printed(book("labyrinth")) == printed(book("labyrinth"))
 
 
 @pytest.mark.parametrize("paper", ["a4", "letter"])
 def test_pages_are_of_the_paper(paper: str) -> None:
     made = book_of(boxed("straight"), paper=PAPERS[paper])
-    for page in pypdfium2.PdfDocument(set_book(made)):
+    for page in pypdfium2.PdfDocument(printed(made)):
         wide, high = page.get_size()
         assert (wide / 72.0 * 25.4, high / 72.0 * 25.4) == pytest.approx(
             (PAPERS[paper].width, PAPERS[paper].height), abs=0.1
@@ -67,7 +61,7 @@ def test_pages_are_of_the_paper(paper: str) -> None:
 def test_a_template_is_printed_at_true_size() -> None:
     """The hole of a small box, measured in ink on its page."""
     made = book("straight")
-    data = set_book(made)
+    data = printed(made)
     texts = [page.get_textpage().get_text_range() for page in pypdfium2.PdfDocument(data)]
     number = next(i for i, text in enumerate(texts) if text.startswith("Template of a hole"))
     scale = 4.0
@@ -91,9 +85,9 @@ def _widest(dark: Array) -> float:
 def test_no_page_is_an_empty_sheet() -> None:
     """Every page of the book, and its cover, has ink on it."""
     made = book("roof")
-    printed = [page.render(scale=0.5, grayscale=True).to_numpy() for page in pypdfium2.PdfDocument(set_book(made))]
-    assert len(printed) > len(pages_of(made))
-    assert all((page < 128).sum() > 100 for page in printed)
+    pages = [page.render(scale=0.5, grayscale=True).to_numpy() for page in pypdfium2.PdfDocument(printed(made))]
+    assert len(pages) > len(pages_of(made))
+    assert all((page < 128).sum() > 100 for page in pages)
 
 
 def test_every_page_about_weight_says_who_decides(data: bytes) -> None:

@@ -5,23 +5,12 @@ from __future__ import annotations
 import re
 from collections import Counter
 
-import pytest
-
-from booked import book, example, pages_of, sheets_of
-from boxed import BOXES
+from booked import pages_of, sheets_of
 from sordino.build.part import Part, Stick
 from sordino.report.book.blocks import Page, Table
 from sordino.report.book.lists import csv_lists
 from sordino.report.book.material import Material
 from sordino.report.drawing.measures import measure, pair
-
-BOOKS = [("mill-loft.toml", "metric"), *((name, units) for name in BOXES for units in ("metric", "inch"))]
-
-
-@pytest.fixture(params=BOOKS, ids=lambda case: f"{case[0]}-{case[1]}")
-def made(request: pytest.FixtureRequest) -> Material:
-    name, units = request.param
-    return example(name) if name.endswith(".toml") else book(name, units)
 
 
 def boards(made: Material) -> dict[str, Part]:

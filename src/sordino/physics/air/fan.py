@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Callable
 from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
 
 from sordino.errors import OutOfRange
-from sordino.physics.air.crossings import Crossing, crossings_on
 from sordino.physics.air.tabulated import Value
 
 
@@ -83,13 +81,3 @@ class FanCurve:
     def humped(self) -> bool:
         """Whether the pressure rises with flow somewhere, so that one system can cross the curve twice."""
         return any(later > earlier for earlier, later in pairwise(self.pressures))
-
-
-def crossings(curve: FanCurve, system: Callable[[float], float], limit: float) -> tuple[Crossing, ...]:
-    """Every flow from 0 to `limit` m3/s where the fan's rise equals what the system takes, in rising order.
-
-    Stable where the system rises more steeply than the fan. A mere touch is no crossing.
-    """
-    knots = [0.0, *(q for q in curve.flows if 0 < q < limit), limit]
-    grid = [low + (high - low) * i / 12 for low, high in pairwise(knots) for i in range(12)]
-    return crossings_on([*grid, limit], curve.pressure, system)

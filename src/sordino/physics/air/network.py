@@ -182,13 +182,6 @@ def _passed(drive: Drive, flow: float) -> dict[str, float]:
     return supplied
 
 
-def floating(fixed: Mapping[str, float], links: Sequence[Link], drives: Sequence[Drive]) -> tuple[frozenset[str], ...]:
-    """Groups of nodes that no link joins to a known pressure, drives not counted; a plan should refuse
-    them."""
-    ends = [node for drive in drives for node in (drive.start, drive.end)]
-    return islands(fixed, links, ends)
-
-
 def islands(
     fixed: Mapping[str, float], branches: Sequence[Link | Drive], more: Iterable[str] = ()
 ) -> tuple[frozenset[str], ...]:

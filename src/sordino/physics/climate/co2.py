@@ -15,16 +15,6 @@ def settled(generation: float, flow: float, outdoors: float = OUTDOORS) -> float
     return outdoors + 1e6 * generation / flow if flow > 0.0 else math.inf
 
 
-def level(
-    time: float, generation: float, flow: float, volume: float, start: float = OUTDOORS, outdoors: float = OUTDOORS
-) -> float:
-    """Level after a time in s, ppm: Css + (C0 - Css) exp(-t Q/V); without flow C0 + 1e6 G t/V."""
-    if flow <= 0.0:
-        return start + 1e6 * generation * time / volume
-    end = settled(generation, flow, outdoors)
-    return end + (start - end) * math.exp(-time * flow / volume)
-
-
 def time_to(
     limit: float, generation: float, flow: float, volume: float, start: float = OUTDOORS, outdoors: float = OUTDOORS
 ) -> float:

@@ -1,4 +1,4 @@
-"""Moist air through PsychroLib: humidity ratio, dew point, saturation, density (ASHRAE Fundamentals 2017 ch. 1).
+"""Moist air through PsychroLib: humidity ratio, dew point, saturation, volume (ASHRAE Fundamentals 2017 ch. 1).
 
 Temperatures in degrees C (-100 to 200), pressures in Pa, relative humidity 0 to 1, humidity ratio in kg/kg dry air.
 """
@@ -65,11 +65,6 @@ def dew_point(vapour: float) -> float:
 def saturation_ratio(temperature: float, pressure: float) -> float:
     """Water in saturated air, kg/kg dry air."""
     return float(_library().GetSatHumRatio(temperature, pressure))
-
-
-def density(temperature: float, ratio: float, pressure: float) -> float:
-    """Density of moist air, kg/m3 (equations 9 and 26)."""
-    return float(_library().GetMoistAirDensity(temperature, ratio, pressure))
 
 
 def volume(temperature: float, ratio: float, pressure: float) -> float:

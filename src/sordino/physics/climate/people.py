@@ -14,8 +14,6 @@ OUTDOORS = 420.0
 """Carbon dioxide outdoors, ppm (about 2022; memory)."""
 REFERENCE = "man 30-40"
 """Row of the carbon dioxide table that stands for an adult: the range reaches down to women and up to young men."""
-WARM = 27.0
-"""Degrees C at which a fifth of the sensible heat of people at 24 degrees has become latent."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

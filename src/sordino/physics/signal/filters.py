@@ -68,27 +68,3 @@ def halving_filter() -> Array:
     from scipy.signal import ellip
 
     return np.asarray(ellip(HALVING_ORDER, RIPPLE, STOP, 2.0 * ROOM / 2.0, "lowpass", output="sos"))
-
-
-def attenuation(band: Band, frequency: Array, rate: float) -> Array:
-    """Attenuation of the whole chain at frequencies in Hz under half the rate, dB: halvings, then the band-pass.
-
-    A frequency over half the last rate is met where it folds down to, after what the halvings took off it.
-    """
-    passed = np.ones(frequency.shape)
-    for step in range(band.halvings):
-        passed = passed * _power(halving_filter(), frequency, rate / 2**step)
-    folded = _folded(frequency, rate / 2**band.halvings)
-    return -10.0 * np.log10(np.maximum(passed * _power(band.sections, folded, rate / 2**band.halvings), 1e-30))
-
-
-def _folded(frequency: Array, rate: float) -> Array:
-    return np.abs(frequency - rate * np.round(frequency / rate))
-
-
-def _power(sections: Array, frequency: Array, rate: float) -> Array:
-    """|H|^2 of sections at frequencies in Hz."""
-    z = np.exp(-2j * np.pi * frequency / rate)[:, None]
-    above = sections[:, 0] + sections[:, 1] * z + sections[:, 2] * z**2
-    below = sections[:, 3] + sections[:, 4] * z + sections[:, 5] * z**2
-    return np.abs(np.prod(above / below, axis=1)) ** 2

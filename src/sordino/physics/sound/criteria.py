@@ -14,6 +14,8 @@ from sordino.tables import table
 
 FIRST = 1
 """Index of 63 Hz: 31.5 Hz is not part of the rating."""
+LOWEST_NC, HIGHEST_NC = 15.0, 70.0
+"""Between which there are NC curves."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -80,6 +82,13 @@ def noise_rating_curve(number: float) -> Bands:
     """Levels of an NR curve in nine bands, L = a + b N, dB."""
     listed = table("sound/noise_rating")
     return listed.numbers("a") + listed.numbers("b") * number
+
+
+def criterion_curve(scale: str, number: float) -> Bands | None:
+    """Levels of a curve by its scale, NC or NR; an NC curve that is not on record has none, nor has dBA."""
+    if scale == "NR":
+        return noise_rating_curve(number)
+    return noise_criterion_curve(number) if scale == "NC" and LOWEST_NC <= number <= HIGHEST_NC else None
 
 
 def _assessed(levels: ArrayLike) -> Array:

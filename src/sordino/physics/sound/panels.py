@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from sordino.bands import COUNT, LINES_PER_BAND, Array, Bands
-from sordino.physics.sound.customary import DENSITY, POISSON, SPEED_OF_SOUND
+from sordino.physics.sound.customary import DENSITY, SPEED_OF_SOUND
 from sordino.physics.sound.leaf_waves import RHO_C, Sides, bending_stiffness, diffuse_transmission
 from sordino.physics.sound.leaf_waves import Leaf as Leaf
 from sordino.physics.sound.panel_radiation import radiation_efficiency_small
@@ -44,14 +44,6 @@ def field_mass_law(f: ArrayLike, surface_mass: ArrayLike) -> Array:
     """Loss of a limp sheet in a diffuse field, 20 lg(m f) - 47, dB, never negative."""
     product = np.asarray(f, float) * np.asarray(surface_mass, float)
     return np.maximum(20.0 * np.log10(np.maximum(product, 1e-9)) - FIELD_CONSTANT, 0.0)
-
-
-def critical_frequency(
-    thickness: ArrayLike, surface_mass: ArrayLike, modulus: ArrayLike, c: float = SPEED_OF_SOUND
-) -> Array:
-    """Where bending waves travel as fast as sound, c^2/(2 pi) sqrt(m / B), Hz; B = E h^3 / 12(1 - 0.3^2)."""
-    stiffness = np.asarray(modulus, float) * np.asarray(thickness, float) ** 3 / (12.0 * (1.0 - POISSON**2))
-    return c**2 / (2.0 * np.pi) * np.sqrt(np.asarray(surface_mass, float) / stiffness)
 
 
 def leaf_loss(f: ArrayLike, leaf: Leaf, size: Sides | None = None) -> Array:

@@ -6,48 +6,31 @@ from dataclasses import dataclass
 
 from sordino.tables import table
 
+NOMINAL = 0.01
+"""Share by which a nominal size may leave a range: rounding."""
+
 
 @dataclass(frozen=True, kw_only=True, slots=True)
-class Validity:
-    """One quantity of one method and the range in which the method stands on data."""
+class Stretch:
+    """One quantity that lies outside the data of a method, over or under them."""
 
-    method: str
     quantity: str
-    low: float
-    high: float
-    unit: str
-
-    def holds(self, value: float) -> bool:
-        """Whether a value lies inside, with a per cent for rounding of nominal sizes."""
-        return 0.99 * self.low <= value <= 1.01 * self.high
+    over: bool
 
 
-def validities(method: str) -> tuple[Validity, ...]:
-    """The ranges of a method, empty if it has none on record."""
-    listed = table("sound/validity")
-    rows = (dict(zip(listed.columns, row, strict=True)) for row in listed.rows)
-    return tuple(
-        Validity(
-            method=method,
-            quantity=row["quantity"],
-            low=float(row["low"]),
-            high=float(row["high"]),
-            unit=row["unit"],
-        )
-        for row in rows
-        if row["method"] == method
-    )
-
-
-def stretched(method: str, **quantities: float) -> tuple[Validity, ...]:
-    """The ranges that the given quantities leave: `stretched("flexible duct", diameter=0.08)`.
+def stretched(method: str, **quantities: float) -> tuple[Stretch, ...]:
+    """The quantities that leave the range of a method: `stretched("flexible duct", diameter=0.08)`.
 
     A quantity is named as in the table with `_` for a space; one without a range on record is never
     stretched.
     """
-    given = {name.replace("_", " "): value for name, value in quantities.items()}
-    return tuple(
-        validity
-        for validity in validities(method)
-        if validity.quantity in given and not validity.holds(given[validity.quantity])
-    )
+    listed = table("sound/validity")
+    ends = zip(listed.text("method"), listed.text("quantity"), listed.numbers("low", "high"), strict=True)
+    ranges = {quantity: (float(low), float(high)) for name, quantity, (low, high) in ends if name == method}
+    found = []
+    for key, value in quantities.items():
+        quantity = key.replace("_", " ")
+        low, high = ranges.get(quantity, (value, value))
+        if not (1.0 - NOMINAL) * low <= value <= (1.0 + NOMINAL) * high:
+            found.append(Stretch(quantity=quantity, over=value > high))
+    return tuple(found)

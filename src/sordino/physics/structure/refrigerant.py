@@ -30,9 +30,7 @@ class Refrigerant:
 
 def refrigerants() -> dict[str, str]:
     """Every spelling on record and the refrigerant that it means."""
-    rows = table("structure/refrigerant")
-    pairs = zip(rows.text("name"), rows.text("also"), strict=True)
-    return {word.strip(): name for name, also in pairs for word in (name, *also.split(";"))}
+    return table("structure/refrigerant").spellings()
 
 
 def refrigerant(name: str) -> Refrigerant:

@@ -14,8 +14,6 @@ from sordino.report.book.pdf import pdf
 from sordino.report.drawing.dxf import layout_dxf, part_dxf
 
 Made = Callable[[], bytes]
-KINDS = ("book", "sheets", "parts", "lists", "models")
-"""What can be made alone: the PDF, DXF of stock sheets, DXF of parts, CSV lists, GLB models."""
 
 
 def file_name(words: str) -> str:
@@ -26,10 +24,11 @@ def file_name(words: str) -> str:
 
 def book_files(book: Material) -> Iterator[tuple[str, Made]]:
     """The PDF."""
-    yield f"{file_name(book.title) or 'book'}.pdf", partial(_pdf, book)
+    yield f"{file_name(book.title) or 'book'}.pdf", partial(printed, book)
 
 
-def _pdf(book: Material) -> bytes:
+def printed(book: Material) -> bytes:
+    """The book as one PDF."""
     return pdf(book.title, book.footer, cover(book), tuple(pages(book)), book.paper)
 
 

@@ -99,7 +99,7 @@ def _brief(book: Material) -> Iterator[Block]:
         )
     yield from _criterion(book)
     yield Points(items=tuple(_rules(book)))
-    yield Points(items=tuple(_acceptance(book)), mark="box")
+    yield Points(items=tuple(_acceptance()), mark="box")
     yield Caution(items=(f"{FIRE} {ELECTRICITY} {AIR}",))
 
 
@@ -176,7 +176,7 @@ def _rules(book: Material) -> Iterator[str]:
         yield f"Known and still open: {finding.sentence}"
 
 
-def _acceptance(book: Material) -> Iterator[str]:
+def _acceptance() -> Iterator[str]:
     yield (
         "Accept the air: each flow measured with a hood or a traverse, filters clean, in each mode, within a tenth of "
         "the table; speeds in free area no faster than the limits."

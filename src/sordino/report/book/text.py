@@ -27,7 +27,7 @@ SHOWN: dict[str, Callable[[Material], Iterator[Page]]] = {
 
 def shown(book: Material, name: str) -> str:
     """Some pages as text; drawings are left out."""
-    return _text([line for page in SHOWN[name](book) for line in page_lines(page)])
+    return layout.page([line for page in SHOWN[name](book) for line in page_lines(page)])
 
 
 def answer(book: Material) -> str:
@@ -41,7 +41,7 @@ def answer(book: Material) -> str:
         f"{mass(heaviest[1], book.units)}. A licensed engineer decides how anything is hung.",
         *proofs(book),
     ]
-    return _text([wrapped for line in lines for wrapped in layout.paragraph(line)])
+    return layout.page([wrapped for line in lines for wrapped in layout.paragraph(line)])
 
 
 def page_lines(page: Page) -> list[str]:
@@ -68,7 +68,3 @@ def _block(block: Block) -> Iterator[str]:
     elif isinstance(block, Caution):
         for item in block.items:
             yield from layout.hanging("!", item, 4)
-
-
-def _text(lines: list[str]) -> str:
-    return "\n".join(line.rstrip() for line in lines) + "\n"

@@ -12,8 +12,6 @@ from sordino.report.drawing.view import wrapped
 HEAD, NOTE = 2.6, 1.9
 ENDS = 30.0
 """Room for the name of a place, mm."""
-ROW = 8.5
-"""A row without its parts' words, mm."""
 INK = "#222222"
 
 

@@ -29,7 +29,7 @@ def template(hole: Hole, serves: str, room: XY, units: System) -> tuple[Sheet, .
     tiles = []
     for row in range(counts[1]):
         for column in range(counts[0]):
-            corner = (_start(column, counts[0], whole[0], net[0]), _start(row, counts[1], whole[1], net[1]))
+            corner = (_start(column, counts[0], net[0]), _start(row, counts[1], net[1]))
             place = f"tile {row * counts[0] + column + 1} of {counts[0] * counts[1]}"
             if counts[0] * counts[1] > 1:
                 place += f": row {row + 1}, column {column + 1}"
@@ -37,7 +37,7 @@ def template(hole: Hole, serves: str, room: XY, units: System) -> tuple[Sheet, .
     return tuple(tiles)
 
 
-def _start(index: int, count: int, whole: float, tile: float) -> float:
+def _start(index: int, count: int, tile: float) -> float:
     """Where a tile begins, from the middle of the hole; all of them together lie about it."""
     spread = count * tile - (count - 1) * LAP
     return index * (tile - LAP) - spread / 2.0
@@ -47,7 +47,7 @@ def _tile(hole: Hole, serves: str, place: str, corner: XY, net: XY, units: Syste
     size = (
         f"Ø {measure(hole.diameter, units)}"
         if hole.diameter is not None
-        else " x ".join(measure(side, units) for side in hole.sides or ())
+        else " x ".join(measure(side, units) for side in hole.whole) + (" ellipse" if hole.axes else "")
     )
     shift = (-corner[0], HEAD - corner[1])
     frame = rectangle(0.0, HEAD, net[0], HEAD + net[1])
@@ -73,7 +73,7 @@ def _outline(hole: Hole) -> Ring:
     from math import cos, pi, sin
 
     a, b = hole.half
-    if hole.diameter is None:
+    if not hole.rounded:
         return (-a, -b), (a, -b), (a, b), (-a, b)
     return tuple((a * cos(2.0 * pi * step / 180), b * sin(2.0 * pi * step / 180)) for step in range(180))
 

@@ -11,7 +11,7 @@ from sordino.assess.assessment import Assessment
 from sordino.assess.loudness import Loudness
 from sordino.assess.wording import flow_words, rating_words
 from sordino.elements.built_box import BuiltBox
-from sordino.report.verdict import RANK
+from sordino.report.verdict import RANK, rank
 from sordino.web.pictures import marks
 from sordino.web.pictures.marks import SMALL
 from sordino.web.pictures.states import SIGN, State, sign, state
@@ -61,10 +61,13 @@ def room_card(found: Assessment, key: str) -> Card:
 
 
 def _loudest(found: Assessment, place: str) -> str:
-    heard = [each for (where, _), each in found.noise.items() if where == place]
+    """Its noise in the way of running in which that stands worst, and which one that is."""
+    judged = {each.mode: rank(each) for each in found.findings if (each.question, each.subject) == ("noise", place)}
+    heard = {mode: each for (where, mode), each in found.noise.items() if where == place}
     if not heard:
         return ""
-    return rating_words(max(heard, key=_over))
+    mode = max(heard, key=lambda each: (-judged.get(each, len(RANK)), _over(heard[each])))
+    return rating_words(heard[mode]) + (f", {mode}" if len(heard) > 1 else "")
 
 
 def _over(heard: Loudness) -> float:

@@ -7,6 +7,7 @@ import {
 } from "./three.min.js";
 
 const TURN = Math.PI / 12, NEARER = 0.85, CREASE = 25, SHARPEST = 2;
+const PAUSE = 1000;  // ms until a changed box is shown: whoever types on does not wait for its drawing
 const live = new Map();
 
 function colour(name) {
@@ -125,7 +126,6 @@ function show(place) {
   themed.addEventListener("change", paint);
   told.observe(document.documentElement, { attributes: true, attributeFilter: ["data-theme"] });
 
-  say(place, "The model is being fetched …");
   new GLTFLoader().load(place.dataset.glb, (model) => {
     if (gone) return;
     const solids = [];
@@ -163,6 +163,14 @@ function show(place) {
   };
 }
 
+function shown(place, pause) {
+  say(place, "The model is being fetched …");
+  let end = () => {};
+  const timer = setTimeout(() => { end = show(place); }, pause);
+  return () => { clearTimeout(timer); end(); };
+}
+
+let pause = 0;
 function look() {
   for (const [place, end] of live) {
     if (!place.isConnected || place.dataset.glb !== place.dataset.given) { end(); live.delete(place); }
@@ -170,7 +178,8 @@ function look() {
   for (const place of document.querySelectorAll(".view3d[data-glb]")) {
     if (live.has(place)) continue;
     place.dataset.given = place.dataset.glb;
-    live.set(place, show(place));
+    live.set(place, shown(place, pause));
+    pause = PAUSE;
   }
 }
 
