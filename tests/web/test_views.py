@@ -60,8 +60,8 @@ def test_every_thing_of_every_example_has_its_view(name: str, tmp_path: Path) ->
 
 
 def test_the_pieces_of_views_come(booth: TestClient) -> None:
-    ways = ("box/way-in", "section/way-in", "field/way-in?at=125", "changes/way-in", "help/booth?mode=record")
-    for at in (*ways, "session/booth?mode=record", "ledger/booth", "compare?with=larger-duct"):
+    ways = ("box/way-in", "section/way-in", "field/way-in?at=125", "changes/way-in")
+    for at in (*ways, "session/booth?mode=record", "ledger/booth?mode=record", "compare?with=larger-duct"):
         answer = booth.get(f"/part/{at}")
         assert answer.status_code == 200, at
         assert len(answer.text) > 60, at
@@ -226,25 +226,6 @@ def test_a_change_of_a_box_is_made_on_the_project(booth: TestClient, words: str)
     assert {name: gained[name] for name in wanted} == pytest.approx(wanted, rel=1e-3)
     send(booth, "/undo")
     assert page_of(booth).desk.text == bundled(STARTER)
-
-
-def test_a_remedy_gives_the_figure_that_was_told(tmp_path: Path) -> None:
-    """Each change that is told of for a failing room, tried on the file, assessed from the file."""
-    path = tmp_path / "loft.toml"
-    path.write_text(bundled(EXAMPLE), encoding="utf-8")
-    booth = client(path, tmp_path)
-    page = page_of(booth)
-    assess(page.looked().plan)
-    from sordino.web.trying import room_help
-
-    told = room_help(page.looked(), "practice", "boost")
-    assert len(told.words) >= 2
-    for each in told.found.best:
-        assert send(booth, "/try", room="practice", mode="boost", words=each.words) == 200
-        figure = assess(page.looked().plan).noise["practice", "boost"].rating.value
-        assert figure == pytest.approx(each.after, abs=0.3), each.words
-        send(booth, "/undo")
-        assert page.desk.text == bundled(EXAMPLE)
 
 
 BEGUN = {

@@ -20,6 +20,7 @@ from sordino.web import edit
 from sordino.web.desk import DiskChanged, Stale
 from sordino.web.dragging import dragged
 from sordino.web.fields import path_of, typed
+from sordino.web.outcome import Trial
 from sordino.web.page import Asked, Page
 
 Answer = Callable[[Request, Asked, int], Awaitable[Response]]
@@ -53,6 +54,7 @@ class Deeds:
             "/look": lambda form: None,
             "/begin": self._begin,
             "/try": self._try,
+            "/keep": self._kept,
             "/text": self._text,
         }
         return [Route(at, self._endpoint(deed), methods=["POST"]) for at, deed in deeds.items()]
@@ -148,8 +150,13 @@ class Deeds:
     def _try(self, form: Form) -> None:
         from sordino.web.trying import tried
 
-        text, words = tried(self.page, form)
-        self.changed(form, text, words)
+        made, before = tried(self.page, form), self.page.desk.text
+        self.changed(form, made.text, made.words)
+        self.page.trial = Trial(number=self.page.desk.number, words=made.words, before=before, name=made.name)
+
+    def _kept(self, form: Form) -> None:
+        """What was tried stays: its outcome needs no more telling."""
+        self.page.trial = None
 
 
 def _seen(form: Form) -> int:

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
-from urllib.parse import parse_qs, unquote, urlsplit
+from urllib.parse import parse_qs, parse_qsl, unquote, urlencode, urlsplit
 
 from sordino.assess.box_answer import standing
+from sordino.assess.finding import Finding
 from sordino.elements.box_field import LIVE
 from sordino.errors import PlanError
 from sordino.plan.reading import variants
@@ -17,10 +18,13 @@ from sordino.report.verdict import summary
 from sordino.units import System
 from sordino.web import beyond, drawn, telling
 from sordino.web.answers import SIDES, SIZES, SPACES, SPARE, USES, in_units
+from sordino.web.cures import Chest
 from sordino.web.desk import Desk, Move
 from sordino.web.fields import KINDS, TITLES, Field, fields
 from sordino.web.jobs import Jobs
 from sordino.web.mending import Mending, mending
+from sordino.web.outcome import Outcome, Trial, outcome
+from sordino.web.telling import Told
 from sordino.web.unsaved import Unsaved
 from sordino.web.work import Bench, Looked, broken_variants
 
@@ -76,6 +80,9 @@ class Page:
     bench: Bench
     jobs: Jobs
     unsaved: Unsaved
+    chest: Chest = field(default_factory=Chest)
+    trial: Trial | None = None
+    """What was tried last."""
 
     def view(self, asked: Asked) -> View:
         """The view at a path; a NoView if there is none."""
@@ -128,7 +135,29 @@ class Page:
             "sign": drawn.sign,
             "units": looked.plan.units if looked is not None else "metric",
             "file_name": Path(self.desk.name).name,
+            "outcome": self._outcome(looked),
         }
+
+    def _outcome(self, looked: Looked | None) -> Outcome | None:
+        """What the last trial did, as long as nothing else was done since."""
+        if looked is None or self.trial is None or self.trial.number != self.desk.number:
+            return None
+        return outcome(self.trial, self.bench.looked(self.trial.before, self.desk.name).found, looked.found)
+
+    def _told(self, looked: Looked, asked: Asked, findings: Iterable[Finding] | None = None) -> list[Told]:
+        """Findings as this view shows them, with the way to what would help."""
+        return [self._with_help(each, looked, asked) for each in telling.told(looked.found, findings)]
+
+    def _with_help(self, told: Told, looked: Looked, asked: Asked) -> Told:
+        if not told.can_be_helped:
+            return told
+        kept = [pair for pair in parse_qsl(urlsplit(asked.at).query) if pair[0] not in ("help", "as")]
+        state = str(self.desk.number)
+        if (asked.query("help"), asked.query("as")) != (told.name, state):
+            return replace(told, help_at=f"{asked.path}?{urlencode([*kept, ('help', told.name), ('as', state)])}")
+        query = urlencode({"number": state, "waiting": len(looked.waiting), "back": asked.at})
+        closed = f"{asked.path}?{urlencode(kept)}"
+        return replace(told, help_at=closed, help_from=f"/part/cures/{told.name}?{query}")
 
     def _questions(self, asked: Asked) -> View:
         given = dict(asked.again) or {name: values[0] for name, values in parse_qs(urlsplit(asked.at).query).items()}
@@ -147,7 +176,7 @@ class Page:
         return "unread.html", self.frame(asked) | {"mend": mend}
 
     def _whole(self, looked: Looked, asked: Asked) -> dict[str, Any]:
-        told = telling.told(looked.found)
+        told = self._told(looked, asked)
         return {
             "picture": drawn.schematic(looked.found, "", asked.narrow),
             "missed": [each for each in told if each.finding.missed or each.finding.heed],
@@ -166,14 +195,14 @@ class Page:
         plan = looked.plan
         shown = tuple(_with_refusal(each, asked) for each in fields(looked.source.data, kind, key, plan.units))
         mode = asked.query("mode")
-        mode = mode if mode in plan.mode else next(iter(plan.mode))
+        mode = mode if mode in plan.mode else telling.worst_mode(looked.found, key)
         context = frame | {
             "kind": kind,
             "key": key,
             "thing": telling.title(plan, kind, key),
             "kind_title": TITLES[kind],
             "fields": shown,
-            "told": telling.of_thing(looked.found, key),
+            "told": self._told(looked, asked, telling.about(looked.found, key)),
             "mode": mode,
         }
         if kind == "room" or (kind == "space" and plan.space[key].kind == "window"):

@@ -14,6 +14,7 @@ from starlette.routing import Route
 
 from sordino.assess.box_answer import indoor_air, standing
 from sordino.assess.box_picture import BoxPicture, box_picture
+from sordino.assess.weight import mass, weight_of
 from sordino.elements.box_field import FINE
 from sordino.errors import PlanError, Refusal, SordinoError
 from sordino.report import box_words
@@ -111,7 +112,7 @@ class Parts:
             "fine": size == FINE,
             "pressure": pressure(plan, answer.through.loss),
             "mode": answer.through.mode,
-            "mass": show(answer.mass.whole, "mass", plan.units),
+            "mass": mass(plan, weight_of(answer.built).whole),
             "key": key,
         }
 
