@@ -110,8 +110,13 @@ def test_the_usual_changes_are_solved_apart(way: TestClient) -> None:
     plan = page_of(way).looked().plan
     assert unsolved_changes(plan, "labyrinth") > 5
     told = answer(way, "/part/changes/labyrinth")
-    rows = [unescape(each) for each in re.findall(r'<th scope="row">([^<]+)', told)]
-    assert rows == [words for words, _ in candidates(plan.box["labyrinth"], plan.units)]
+    rows = [unescape(each) for each in re.findall(r'<div class="change"><span>([^<]+)', told)]
+    assert sorted(rows) == sorted(words for words, _ in candidates(plan.box["labyrinth"], plan.units))
+    gains = [int(each.replace("\N{MINUS SIGN}", "-")) for each in re.findall(r'<td class="weakest">([^<]+)', told)]
+    assert gains == sorted(gains, reverse=True)
+    harms = told.partition("Harms at")[2].partition("Does not fit")[0]
+    assert harms
+    assert not re.search(r'<td class="weakest">[+0]', harms)
     assert unsolved_changes(plan, "labyrinth") == 0
 
 
@@ -136,7 +141,9 @@ def test_every_change_that_fits_can_be_written_down(name: str) -> None:
             wanted = rebuilt(built, box).layout
         except (Clash, OutOfRange):
             continue
-        text = edit.with_values(plan_text(name), box_values(name, built.build, box, plan.units))
+        text = edit.with_values(
+            plan_text(name), box_values(name, built.build, box, parsed(plan_text(name), name).data, plan.units)
+        )
         found = standing(plan_of(parsed(text, "way.toml")), name).built
         assert sizes(found.layout) == pytest.approx(sizes(wanted), rel=2e-3, abs=1e-3), words
         assert found.build.fill == box.fill, words

@@ -19,6 +19,7 @@ from sordino.plan.project import plan_of
 from sordino.plan.reading import parsed
 from sordino.plan.statement import Plan
 from sordino.web import keeping, passages
+from sordino.web.hand import hand_of
 from sordino.web.variant import difference, shared_out, variant_text
 
 EXAMPLES = sorted(path.name for path in files("sordino.examples").iterdir() if path.name.endswith(".toml"))
@@ -61,7 +62,7 @@ def test_what_a_variant_of_an_example_says_is_found_again(name: str) -> None:
         found = difference(base, wanted)
         assert not found.cannot
         written = passages.with_table(
-            text, ("variant", "again"), variant_text("again", base, found.change), found.change
+            text, ("variant", "again"), variant_text("again", base, found.change, hand_of(text)), found.change
         )
         assert written.startswith(text.rstrip())
         assert plan(written, "again") == plan(text, variant)
@@ -96,7 +97,7 @@ def test_a_variant_says_only_what_differs(written: str) -> None:
         holder[place[-1]] = value
     found = difference(BASE, now)
     assert not found.cannot
-    assert variant_text("other", shared_out(BASE), found.change) == written
+    assert variant_text("other", shared_out(BASE), found.change, hand_of("")) == written
     assert overlaid(shared_out(BASE), tomllib.loads(written)["variant"]["other"]).data == shared_out(now)
 
 

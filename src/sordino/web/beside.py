@@ -15,6 +15,7 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse, Response
 from starlette.routing import Route
 
+from sordino.assess.box_answer import indoor_air, standing
 from sordino.bands import CENTRES
 from sordino.elements.box_field import LIVE
 from sordino.errors import SordinoError
@@ -26,6 +27,7 @@ from sordino.report.comparison import comparison_text
 from sordino.report.phrases import count, figure
 from sordino.search.comparison import AS_WRITTEN, Column, compared
 from sordino.web.ahead import Wanted, unsolved, unsolved_changes, usual_changes
+from sordino.web.box_table import grouped_changes, weakest_band
 from sordino.web.jobs import Job, solved
 from sordino.web.more import looked_at, sent_along
 from sordino.web.page import NoView, Page
@@ -86,13 +88,9 @@ class Beside:
             wanted = Wanted(text=self.page.desk.text, name=self.page.desk.name, boxes=(key,), size=LIVE, changes=True)
             if (job := self._ahead(request, f"the usual changes to {key}", (wanted,), waiting)) is not None:
                 return self._going(request, job)
-        rows = []
-        for change in usual_changes(looked.plan, key):
-            bands = (
-                [] if change.counted is None else [layout.whole(float(change.counted[at]), signed=True) for at in BANDS]
-            )
-            rows.append({"words": change.words, "bands": bands, "clash": change.clash, "pressure": change.pressure})
-        context = {"rows": rows, "heads": layout.BAND_NAMES[1:], "key": key}
+        weakest = weakest_band(standing(looked.found.plan, key).built, indoor_air(looked.plan))
+        groups = grouped_changes(usual_changes(looked.plan, key), weakest)
+        context = {"groups": groups, "heads": layout.BAND_NAMES[1:], "key": key, "weakest": weakest - BANDS.start}
         return "part_changes.html", context | sent_along(self.page, request)
 
     def _compare(self, request: Request) -> Piece:

@@ -14,6 +14,7 @@ from sordino.plan.project import plan_of
 from sordino.plan.reading import parsed
 from sordino.web import edit, passages
 from sordino.web.desk import Desk
+from sordino.web.hand import hand_of
 from sordino.web.variant import KEYED, Difference, difference, named, rows, same, shared_out, variant_text
 
 SHARED_TABLES, SHARED_VALUES = ("variant", "test"), ("title", "units")
@@ -34,7 +35,7 @@ def kept(text: str, before: str, name: str) -> str:
     if why := why_not(found):
         raise Refusal(why, "undo that, or leave the project as it is now")
     back = _with_shared(before, text)
-    written = variant_text(name, shared_out(base), found.change)
+    written = variant_text(name, shared_out(base), found.change, hand_of(text))
     return passages.with_table(back, ("variant", name), written, found.change)
 
 
@@ -51,7 +52,8 @@ def opened(text: str, name: str) -> str:
     if found.cannot:
         return text
     former = free_name(f"before-{name}", tuple(data["variant"]))
-    return passages.with_table(text, ("variant", former), variant_text(former, wanted, found.change), found.change)
+    written = variant_text(former, wanted, found.change, hand_of(text))
+    return passages.with_table(text, ("variant", former), written, found.change)
 
 
 def free_name(wanted: str, taken: tuple[str, ...]) -> str:
@@ -98,11 +100,15 @@ def _put(text: str, path: Path, value: Any) -> str:
         and all(isinstance(each, dict) for each in value.values())
     ):
         for key, each in value.items():
-            text = edit.appended(text, (*path, key), each)
+            text = edit.appended(text, _written((*path, key)), each)
         return text
     if isinstance(value, dict) and len(path) <= KEYED and edit.value_at(_read(text), path) is edit.MISSING:
-        return edit.appended(text, path, value)
+        return edit.appended(text, _written(path), value)
     return edit.with_value(text, path, value)
+
+
+def _written(path: Path) -> Path:
+    return tuple(passages.written_key(str(step)) for step in path)
 
 
 def _with_shared(before: str, text: str) -> str:

@@ -9,8 +9,9 @@ from typing import Any
 
 from sordino.plan.lines import Path
 from sordino.plan.overlay import overlaid
-from sordino.web import edit, passages
+from sordino.web import passages
 from sordino.web.fields import literal
+from sordino.web.hand import Hand
 
 OWN = ("variant", "test", "title", "units")
 """Keys of a project that its variants share."""
@@ -132,12 +133,12 @@ def _part_key(parts: list[Any], place: int) -> str:
     return own if isinstance(own, str) and names.index(own) == place else str(place + 1)
 
 
-def variant_text(name: str, base: Mapping[str, Any], change: Mapping[str, Any]) -> str:
+def variant_text(name: str, base: Mapping[str, Any], change: Mapping[str, Any], hand: Hand) -> str:
     """A variant as it is written: a header for each thing that differs."""
-    return "\n\n".join("\n".join(block) for block in _blocks(("variant", name), base, change))
+    return "\n\n".join("\n".join(block) for block in _blocks(("variant", name), base, change, hand))
 
 
-def _blocks(path: tuple[str, ...], base: Any, change: Mapping[str, Any]) -> Iterator[list[str]]:
+def _blocks(path: tuple[str, ...], base: Any, change: Mapping[str, Any], hand: Hand) -> Iterator[list[str]]:
     own: list[tuple[str, Any, Any]] = []
     inner: list[tuple[str, Any, Any]] = []
     for key, value in change.items():
@@ -145,9 +146,9 @@ def _blocks(path: tuple[str, ...], base: Any, change: Mapping[str, Any]) -> Iter
         deep = isinstance(value, dict) and (len(path) < 2 + KEYED or isinstance(under, dict | list))
         (inner if deep else own).append((key, value, under))
     if own or not inner:
-        yield [f"[{'.'.join(map(passages.written_key, path))}]", *(_line(key, value) for key, value, _ in own)]
+        yield [f"[{'.'.join(map(passages.written_key, path))}]", *(_line(key, value, hand) for key, value, _ in own)]
     for key, value, under in inner:
-        yield from _blocks((*path, key), under, value)
+        yield from _blocks((*path, key), under, value, hand)
 
 
 def _under(base: Any, key: str) -> Any:
@@ -159,8 +160,8 @@ def _under(base: Any, key: str) -> Any:
     return base.get(key) if isinstance(base, Mapping) else None
 
 
-def _line(key: str, value: Any) -> str:
-    return f"{passages.written_key(key)} = {edit._item(value).as_string()}"
+def _line(key: str, value: Any, hand: Hand) -> str:
+    return f"{passages.written_key(key)} = {hand.written(value)}"
 
 
 def rows(base: Any, change: Mapping[str, Any], at: tuple[str, ...] = ()) -> Iterator[Row]:
