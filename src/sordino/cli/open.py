@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import errno
 from pathlib import Path
 
@@ -33,9 +34,16 @@ def command(file: str | None, no_browser: bool, port: int) -> int:
         if not no_browser:
             shown(address)
 
+    def kept(place: Path | OSError) -> None:
+        with contextlib.suppress(OSError):  # the terminal may be gone
+            if isinstance(place, OSError):
+                click.echo(f"Not saved, and it could not be kept: {(place.strerror or str(place)).lower()}.")
+            else:
+                click.echo(f"Not saved: it is kept in {place.name}, beside the project, and offered at the next start.")
+
     folder = (path.parent if path is not None else Path()).resolve()
     try:
-        serve(path, folder, port, told)
+        serve(path, folder, port, told, kept)
     except OSError as error:
         if error.errno not in (errno.EADDRINUSE, errno.EACCES) or error.filename is not None:
             raise

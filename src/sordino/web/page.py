@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 from urllib.parse import parse_qs, unquote, urlsplit
 
+from sordino.assess.box_answer import standing
 from sordino.elements.box_field import LIVE
 from sordino.errors import PlanError
 from sordino.plan.reading import variants
@@ -20,6 +21,7 @@ from sordino.web.desk import Desk, Move
 from sordino.web.fields import KINDS, TITLES, Field, fields
 from sordino.web.jobs import Jobs
 from sordino.web.mending import Mending, mending
+from sordino.web.unsaved import Unsaved
 from sordino.web.work import Bench, Looked, broken_variants
 
 View = tuple[str, dict[str, Any]]
@@ -27,6 +29,8 @@ PICTURED = 125.0
 """The frequency at which a box's sound field is shown first, Hz."""
 
 
+STEP = 5.0
+"""From one frequency that can be chosen to the next, Hz."""
 PAUSE = 1.0
 """Seconds without a change after which the usual fields are solved."""
 
@@ -49,6 +53,10 @@ class Asked:
     again: Mapping[str, str] = field(default_factory=dict)
     """The form that a stale tab may send again."""
     conflict: bool = False
+    said: str = ""
+    """What was done, or why a drag was not taken."""
+    kind: str = ""
+    """Which of these: saved, done or refused."""
 
     @property
     def path(self) -> str:
@@ -67,6 +75,7 @@ class Page:
     desk: Desk
     bench: Bench
     jobs: Jobs
+    unsaved: Unsaved
 
     def view(self, asked: Asked) -> View:
         """The view at a path; a NoView if there is none."""
@@ -107,6 +116,7 @@ class Page:
         found = looked.found if looked is not None else None
         return {
             "desk": self.desk,
+            "unsaved": self.unsaved,
             "number": self.desk.number,
             "asked": asked,
             "jobs": self.jobs,
@@ -184,7 +194,10 @@ class Page:
 
     def _box(self, looked: Looked, key: str, asked: Asked) -> dict[str, Any]:
         at = _frequency(asked.query("at"))
-        return {"waiting": key in looked.waiting, "at": at}
+        field = standing(looked.found.plan, key).built.field
+        assert field is not None, "it has been assessed"
+        most = STEP * (field.limit // STEP)
+        return {"waiting": key in looked.waiting, "at": min(at, most), "most": most, "step": STEP}
 
     def _measuring(self, looked: Looked) -> dict[str, Any]:
         return {
