@@ -205,8 +205,8 @@ def turns_good(browser: webdriver.Chrome) -> None:
     until(lambda: css(browser, handle).get_attribute("aria-valuenow") == "0.6")
     browser.execute_script(f'document.querySelector("{handle}").focus()')
     press = ActionChains(browser, duration=0).send_keys(Keys.ARROW_RIGHT)
-    assert moved(browser, press.perform) == pytest.approx(0.605)
-    until(lambda: css(browser, handle).get_attribute("aria-valuenow") == "0.605")
+    assert moved(browser, press.perform) == pytest.approx(0.61)
+    until(lambda: css(browser, handle).get_attribute("aria-valuenow") == "0.61")
     drag = ActionChains(browser, duration=50)
     assert moved(browser, drag.drag_and_drop_by_offset(css(browser, handle), 150, 0).perform) > 0.7
     pressed(browser, "The whole")

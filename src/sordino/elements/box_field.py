@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
@@ -93,18 +94,25 @@ def cell_size(box: Box, size: float) -> float:
 
 
 def box_field(
-    box: Box, section: Size, air: Air, size: float = LIVE, frequency: Array = LINES, cases: tuple[Case, ...] = CASES
+    box: Box,
+    section: Size,
+    air: Air,
+    size: float = LIVE,
+    frequency: Array = LINES,
+    cases: tuple[Case, ...] = CASES,
+    give_up: Callable[[], object] = lambda: None,
 ) -> BoxField:
     """Solve a box for a run of that section on cells of about `size` m; raises Clash if it can't be laid out.
 
-    `cases` begin with the two of the headline; fewer brackets give a narrower range.
+    `cases` begin with the two of the headline; fewer brackets give a narrower range. `give_up` is called before each
+    of them, and ends the work by what it raises.
     """
     made = layout(box, section)
     medium = medium_of(air)
     of = operator(made.prism, cell_size(box, size))
     limit = _limit(of, medium)
     lines = frequency[frequency <= limit]
-    found = _brackets(of, box, cases, lines, medium)
+    found = _brackets(of, box, cases, lines, medium, give_up)
     losses = np.stack([transmission_loss(each.two_port) for each in found])
     lower = losses[:HEADLINE].argmin(axis=0)
     poles = np.stack([four_pole(each.two_port, medium) for each in found[:HEADLINE]])
@@ -131,12 +139,20 @@ class _Bracket:
     faces: dict[str, tuple[float, Array]]
 
 
-def _brackets(of: Operator, box: Box, cases: tuple[Case, ...], lines: Array, medium: Medium) -> list[_Bracket]:
+def _brackets(
+    of: Operator,
+    box: Box,
+    cases: tuple[Case, ...],
+    lines: Array,
+    medium: Medium,
+    give_up: Callable[[], object] = lambda: None,
+) -> list[_Bracket]:
     """Every case, one frame after the other; the first of each lends its basis to the rest, whose fields are alike."""
     found = {}
     for limp in (False, True):
         start = None
         for case in (case for case in cases if case.limp == limp):
+            give_up()
             one = spectrum(of, filling(box, case), lines, medium, TOLERANCE, FLOOR, start)
             start = start or one.projection
             pressures = _faces(of, one) if case == cases[0] else {}

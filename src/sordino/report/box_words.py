@@ -176,7 +176,7 @@ def faces_told(answer: BoxAnswer, plan: Plan) -> list[str]:
 
 def _around(answer: BoxAnswer, plan: Plan) -> str:
     space = answer.standing.within
-    return f"the {plan.place_name(space).lower()}" if space else "the space around it"
+    return plan.spoken(space) if space else "the space around it"
 
 
 def _beside(answer: BoxAnswer, plan: Plan) -> str:

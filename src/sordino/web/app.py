@@ -5,7 +5,7 @@ from __future__ import annotations
 import contextlib
 import gc
 import secrets
-from collections.abc import AsyncIterator
+from collections.abc import AsyncIterator, Callable
 from functools import cache
 from pathlib import Path
 
@@ -25,9 +25,11 @@ from sordino.web.deeds import Deeds
 from sordino.web.desk import Desk
 from sordino.web.guard import Guard
 from sordino.web.jobs import Jobs
+from sordino.web.longer import Longer
 from sordino.web.more import More
 from sordino.web.page import Asked, NoView, Page
 from sordino.web.parts import Parts
+from sordino.web.unsaved import Unsaved
 from sordino.web.work import Bench
 
 HERE = Path(__file__).parent
@@ -41,10 +43,15 @@ def templates() -> jinja2.Environment:
     return jinja2.Environment(loader=loader, autoescape=True, undefined=jinja2.StrictUndefined, trim_blocks=True)
 
 
-def application(path: Path | None, folder: Path, key: str) -> Starlette:
-    """The page of one project; without `path` it begins a new one in `folder`. `key` opens it."""
+def application(
+    path: Path | None, folder: Path, key: str, ended: Callable[[Page], None] = lambda page: None
+) -> Starlette:
+    """The page of one project; without `path` it begins a new one in `folder`. `key` opens it.
+
+    `ended` is called once nothing more is taken.
+    """
     desk = Desk(path, folder)
-    page = Page(desk=desk, bench=Bench(), jobs=Jobs())
+    page = Page(desk=desk, bench=Bench(), jobs=Jobs(), unsaved=Unsaved(desk))
     views = Views(page)
     deeds, parts = Deeds(page, views.response), Parts(page, templates())
 
@@ -52,6 +59,7 @@ def application(path: Path | None, folder: Path, key: str) -> Starlette:
     async def lifespan(app: Starlette) -> AsyncIterator[None]:
         gc.freeze()  # what is loaded stays: looking through it again and again takes a third of every answer
         yield
+        ended(page)
         page.jobs.close()
 
     app = Starlette(
@@ -59,6 +67,7 @@ def application(path: Path | None, folder: Path, key: str) -> Starlette:
             Mount("/static", StaticFiles(directory=HERE / "static")),
             *deeds.routes(),
             *parts.routes(),
+            *Longer(page, templates()).routes(),
             *More(page, templates()).routes(),
             *Beside(page, templates()).routes(),
             Route("/{path:path}", views.shown),
@@ -102,5 +111,5 @@ class Views:
         except NoView:
             name, context, status = "nothing.html", {"asked": asked}, 404
         except PlanError as error:
-            name, context = "unread.html", self.page.frame(asked) | {"faults": error.faults}
+            name, context = self.page.unread(asked, error)
         return templates().get_template(name).render(context | {"part": part}), status

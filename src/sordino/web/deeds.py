@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 import threading
 from collections.abc import Awaitable, Callable, Mapping
 from dataclasses import replace
@@ -17,15 +16,13 @@ from starlette.routing import Route
 from sordino.errors import PlanError, Refusal
 from sordino.plan.lines import Path
 from sordino.plan.reading import parsed
-from sordino.units import UnitError, parse
-from sordino.web import edit, written
+from sordino.web import edit
 from sordino.web.desk import DiskChanged, Stale
+from sordino.web.dragging import dragged
 from sordino.web.fields import path_of, typed
 from sordino.web.outcome import Trial
 from sordino.web.page import Asked, Page
 
-FARTHEST = 100.0
-"""Longest that something can be dragged, m."""
 Answer = Callable[[Request, Asked, int], Awaitable[Response]]
 Form = Mapping[str, str]
 
@@ -40,6 +37,8 @@ class Deeds:
     def __init__(self, page: Page, answer: Answer) -> None:
         self.page, self.answer, self.turn = page, answer, threading.Lock()
         self.last: dict[tuple[str, str], object] = {}
+        self.still: Callable[[], bool] = lambda: True
+        """Whether what is being done is still wanted."""
 
     def routes(self) -> list[Route]:
         """Their addresses."""
@@ -48,7 +47,9 @@ class Deeds:
             "/units": self._units,
             "/undo": lambda form: self.page.desk.undo(form["tab"], _seen(form)),
             "/redo": lambda form: self.page.desk.redo(form["tab"], _seen(form)),
-            "/save": lambda form: self.page.desk.save(force=form.get("force") == "1"),
+            "/save": self._save,
+            "/unsaved": lambda form: self.page.unsaved.take(form["tab"], _seen(form)),
+            "/unsaved/away": lambda form: self.page.unsaved.throw_away(),
             "/reread": lambda form: self.page.desk.reread(form["tab"]),
             "/look": lambda form: None,
             "/begin": self._begin,
@@ -81,7 +82,7 @@ class Deeds:
                 return await self.answer(request, replace(asked, notice=notice), 500)
             if "hx-request" not in request.headers:
                 return RedirectResponse(asked.at, 303)
-            response = await self.answer(request, asked, 200)
+            response = await self.answer(request, self._with_words(asked, request.url.path), 200)
             response.background = BackgroundTask(edit.make_ready, self.page.desk.text)
             return response
 
@@ -90,39 +91,45 @@ class Deeds:
     def _done(self, deed: Callable[[Form], object], form: Form, field: tuple[str, str], arrival: object) -> None:
         """One deed after the other; of what is typed in one field only the last is worked out."""
         with self.turn:
-            if "path" in form and self.last.get(field) is not arrival:
-                raise Superseded
+            self.still = lambda: "path" not in form or self.last.get(field) is arrival
+            self._give_up()
             deed(form)
             self.last.pop(field, None)
 
+    def _give_up(self) -> None:
+        """Leave what is being worked out for a value that has been typed over since."""
+        if not self.still():
+            raise Superseded
+
+    def _with_words(self, asked: Asked, to: str) -> Asked:
+        """What a deed has done, for those who don't see the page change."""
+        desk = self.page.desk
+        if to in ("/change", "/look"):
+            return asked
+        words = {"/save": f"saved in {desk.name}", "/unsaved/away": "thrown away"}.get(to, desk.moves[-1].words)
+        return replace(asked, said=f"{words[:1].upper()}{words[1:]}.", kind="saved" if to == "/save" else "done")
+
     def changed(self, form: Form, text: str, words: str, place: Path = ()) -> None:
         """Take a new text if it can be read and assessed."""
-        self.page.bench.looked(text, self.page.desk.name)
-        self.page.desk.change(text, words, form["tab"], _seen(form), place)
+        self.page.bench.looked(text, self.page.desk.name, give_up=self._give_up)
+        self.page.desk.change(text, words, form["tab"], _seen(form), place, form.get("stroke", ""))
 
     def _change(self, form: Form) -> None:
         """One value, as typed or as dragged."""
         place, desk = path_of(form.get("path", "")), self.page.desk
-        before = edit.value_at(parsed(desk.text, desk.name).data, place)
-        value = self._dragged(form, before) if "metres" in form else typed(form.get("value", ""), before)
+        now = edit.value_at(parsed(desk.text, desk.name).data, place)
+        if "metres" in form:
+            first = edit.value_at(parsed(desk.before(form.get("stroke", "")), desk.name).data, place)
+            value: object = dragged(form, now, first, self.page.looked().plan.units)
+        else:
+            value = typed(form.get("value", ""), now)
         text = edit.without(desk.text, place) if value is None else edit.with_value(desk.text, place, value)
         what = "left out" if value is None else value if isinstance(value, str) else "changed"
         self.changed(form, text, f"{' '.join(str(step) for step in place[1:])}: {what}", place)
 
-    def _dragged(self, form: Form, before: object) -> str:
-        try:
-            metres = float(form["metres"])
-        except ValueError:
-            metres = math.nan
-        if not 0.0 < metres < FARTHEST:
-            raise Refusal("this is no length", "drag it once more")
-        if isinstance(before, str):
-            try:
-                if abs(parse(before, "length from zero") - metres) < 1e-6:
-                    return before
-            except UnitError:
-                pass
-        return written.length(metres, self.page.looked().plan.units)
+    def _save(self, form: Form) -> None:
+        self.page.desk.save(force=form.get("force") == "1")
+        self.page.unsaved.saved()
 
     def _units(self, form: Form) -> None:
         units = form.get("units", "")
@@ -132,7 +139,7 @@ class Deeds:
 
     def _text(self, form: Form) -> None:
         text = form.get("text", "").replace("\r\n", "\n")
-        ends = "\r\n" if "\r\n" in self.page.desk.text else "\n"
+        ends = "\r\n" if "\r\n" in (self.page.desk.text or self.page.desk.rough) else "\n"
         self.changed(form, text.replace("\n", ends), "the text itself")
 
     def _begin(self, form: Form) -> None:
@@ -166,9 +173,11 @@ def _back(text: str) -> str:
 
 def _refused(asked: Asked, form: Form, error: Exception) -> Asked:
     words = reason(error)
-    if "path" in form and "metres" not in form:
+    if "metres" in form:
+        return replace(asked, said=words, kind="refused")
+    if "path" in form:
         return replace(asked, refused={form["path"]: (form.get("value", ""), words)})
-    return replace(asked, notice=words, again=form)
+    return replace(asked, notice="" if "text" in form else words, again=form)  # the text tells its own
 
 
 def reason(error: Exception) -> str:

@@ -28,6 +28,8 @@ class State:
     words: str
     """What was done to come here."""
     place: Place = ()
+    stroke: str = ""
+    """The one drag, or run of key presses, that it was made by."""
     at: float = 0.0
 
 
@@ -64,6 +66,8 @@ class Desk:
         self.moved_at = 0.0
         self.disk: bytes | None = None
         self.trouble: PlanError | None = None
+        self.rough = ""
+        """The text of a file that could not be used when it was read first."""
         self.saved, self.mark = "", ""
         if path is not None and path.exists():
             self._read("opened", "")
@@ -111,25 +115,43 @@ class Desk:
         """What would be done again; empty if nothing."""
         return self.states[self.at + 1].words if self.at + 1 < len(self.states) else ""
 
+    def before(self, stroke: str) -> str:
+        """The text as it was before a drag began, or as it is now if nothing of it has been taken yet."""
+        with self.lock:
+            under_way = stroke != "" and self.at > 0 and self.states[self.at].stroke == stroke
+            return self.states[self.at - 1].text if under_way else self.text
+
+    def since(self, number: int, most: int = 3) -> tuple[str, ...]:
+        """What was done since a state, the last few of it."""
+        return tuple(move.words for move in self.moves if move.number > number)[-most:]
+
+    def has_done(self, words: str) -> bool:
+        """Whether the present state came about by something of those words, among all else."""
+        with self.lock:
+            return any(state.words == words for state in self.states[: self.at + 1])
+
     def disk_changed(self) -> bool:
         """Whether somebody else wrote the file."""
         return self.path is not None and _content(self.path) != self.disk
 
+    @property
+    def gone(self) -> bool:
+        """Whether the file that was read or saved is there no more."""
+        return self.path is not None and self.disk is not None and not self.path.exists()
+
     # changes
 
-    def change(self, text: str, words: str, tab: str, seen: int, place: Place = ()) -> int:
+    def change(self, text: str, words: str, tab: str, seen: int, place: Place = (), stroke: str = "") -> int:
         """A new state; a Stale if another tab has moved on from the state that was `seen`. Returns its number."""
         with self.lock:
             self._check(tab, seen)
             if self.states and text == self.text:
                 return self.number
-            now, last = time.monotonic(), self.states[self.at] if self.states else None
-            del self.states[self.at + 1 :]
-            same = last is not None and place != () and last.place == place and now - last.at < ONE_STEP
-            if same and self.moves[-1].tab == tab and self.at > 0:
-                self.states[self.at] = State(text=text, words=words, place=place, at=now)
-            else:
-                self.states.append(State(text=text, words=words, place=place, at=now))
+            made = State(text=text, words=words, place=place, stroke=stroke, at=time.monotonic())
+            one = self.moves[-1].tab == tab and self.at > 0 and _one_step(self.states[self.at], made)
+            del self.states[self.at + (0 if one else 1) :]
+            if not (one and self.states[-1].text == text):  # moved back to where it began: as if it never had been
+                self.states.append(made)
             del self.states[: max(0, len(self.states) - KEPT)]
             self.at = len(self.states) - 1
             return self._moved(tab, words)
@@ -141,7 +163,7 @@ class Desk:
             if self.at > 0:
                 words = self.states[self.at].words
                 self.at -= 1
-                self.states[self.at] = replace(self.states[self.at], at=0.0)
+                self.states[self.at] = replace(self.states[self.at], at=0.0, stroke="")
                 return self._moved(tab, f"undone: {words}")
             return self.number
 
@@ -179,11 +201,13 @@ class Desk:
         try:
             text = document(self.path).text
         except PlanError as error:
-            self.trouble = error
-            self.disk = content
+            if self.states:
+                raise
+            self.trouble, self.disk = error, content
+            self.mark, self.rough = _as_text(content or b"")
             return self._moved(tab, words)
         self.trouble = None
-        self.mark = MARK if (content or b"").startswith(MARK.encode()) else ""
+        self.mark = _as_text(content or b"")[0]
         self.disk, self.saved = content, text
         del self.states[self.at + 1 :]
         self.states.append(State(text=text, words=words))
@@ -202,12 +226,28 @@ class Desk:
         return self.number
 
 
+def _one_step(last: State, made: State) -> bool:
+    """Whether two changes, one after the other, are undone as one."""
+    quick = made.at - last.at < ONE_STEP or (made.stroke != "" and made.stroke == last.stroke)
+    return made.place != () and made.place == last.place and quick
+
+
 def _content(path: Path) -> bytes | None:
     try:
         with path.open("rb") as stream:
             return stream.read(LARGEST + 1)
     except OSError:
         return None
+
+
+def _as_text(content: bytes) -> tuple[str, str]:
+    """What some editors put before a text, and the text; none if it can't be shown as one."""
+    try:
+        text = content.decode("utf-8")
+    except UnicodeDecodeError:
+        return "", ""
+    mark = MARK if text.startswith(MARK) else ""
+    return mark, "" if "\0" in text or len(content) > LARGEST else text.removeprefix(MARK)
 
 
 def free_name(folder: Path) -> Path:

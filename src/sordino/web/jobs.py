@@ -42,6 +42,11 @@ class Job:
     said: list[str] = field(default_factory=list)
     ear: threading.Thread | None = None
     """Hears what it says."""
+    key: str = ""
+    """The box that it is about, if it is about one."""
+    of: str = ""
+    """The project's text that it was asked of, and the number of that state."""
+    number: int = 0
 
     @property
     def share(self) -> float:
@@ -134,12 +139,13 @@ def begun(
 
 @dataclass
 class Jobs:
-    """What is at work: sound fields that follow by themselves, and one thing that somebody asked for."""
+    """What is at work: sound fields that follow by themselves, and what somebody asked for, one of each kind."""
 
     following: Job | None = None
     followed: str = ""
     """The text that it follows."""
-    asked: Job | None = None
+    asked: dict[str, Job] = field(default_factory=dict)
+    """By kind: the fine field of a box, and the book."""
     ahead: Job | None = None
     """What a piece of the page waits for."""
     ahead_of: str = ""
@@ -163,9 +169,13 @@ class Jobs:
         self.ahead, self.ahead_of = begin(), key
         return self.ahead
 
+    def busy(self, kind: str) -> bool:
+        """Whether what was asked for of that kind is still at work."""
+        return kind in self.asked and self.asked[kind].stand == "running"
+
     def close(self) -> None:
         """End all of it, and wait for that."""
-        running = [job for job in (self.following, self.asked, self.ahead) if job is not None]
+        running = [job for job in (self.following, *self.asked.values(), self.ahead) if job is not None]
         for job in running:
             job.cancel()
         for job in running:

@@ -9,19 +9,23 @@ from pathlib import Path
 from typing import Any
 from urllib.parse import parse_qs, parse_qsl, unquote, urlencode, urlsplit
 
+from sordino.assess.box_answer import standing
 from sordino.assess.finding import Finding
 from sordino.elements.box_field import LIVE
 from sordino.errors import PlanError
 from sordino.plan.reading import variants
 from sordino.report.verdict import summary
+from sordino.units import System
 from sordino.web import beyond, drawn, telling
-from sordino.web.answers import SIDES, SIZES, SPACES, SPARE, USES
+from sordino.web.answers import SIDES, SIZES, SPACES, SPARE, USES, in_units
 from sordino.web.cures import Chest
 from sordino.web.desk import Desk, Move
 from sordino.web.fields import KINDS, TITLES, Field, fields
 from sordino.web.jobs import Jobs
+from sordino.web.mending import Mending, mending
 from sordino.web.outcome import Outcome, Trial, outcome
 from sordino.web.telling import Told
+from sordino.web.unsaved import Unsaved
 from sordino.web.work import Bench, Looked, broken_variants
 
 View = tuple[str, dict[str, Any]]
@@ -29,6 +33,8 @@ PICTURED = 125.0
 """The frequency at which a box's sound field is shown first, Hz."""
 
 
+STEP = 5.0
+"""From one frequency that can be chosen to the next, Hz."""
 PAUSE = 1.0
 """Seconds without a change after which the usual fields are solved."""
 
@@ -51,6 +57,10 @@ class Asked:
     again: Mapping[str, str] = field(default_factory=dict)
     """The form that a stale tab may send again."""
     conflict: bool = False
+    said: str = ""
+    """What was done, or why a drag was not taken."""
+    kind: str = ""
+    """Which of these: saved, done or refused."""
 
     @property
     def path(self) -> str:
@@ -69,6 +79,7 @@ class Page:
     desk: Desk
     bench: Bench
     jobs: Jobs
+    unsaved: Unsaved
     chest: Chest = field(default_factory=Chest)
     trial: Trial | None = None
     """What was tried last."""
@@ -77,7 +88,8 @@ class Page:
         """The view at a path; a NoView if there is none."""
         steps = [step for step in asked.path.split("/") if step]
         if self.desk.empty:
-            return self._unread(asked) if self.desk.trouble is not None else self._questions(asked)
+            trouble = self.desk.trouble
+            return self.unread(asked, trouble) if trouble is not None else self._questions(asked)
         looked = self.looked()
         frame = self.frame(asked, looked)
         if not steps:
@@ -85,7 +97,7 @@ class Page:
         if steps[0] in KINDS and len(steps) == 2:
             return self._thing(steps[0], steps[1], looked, asked, frame)
         if steps == ["file"]:
-            return "file.html", frame | self._file(looked)
+            return "file.html", frame | self._file(looked, asked)
         if steps == ["compare"]:
             return "compare.html", frame | {"variants": variants(looked.source)}
         if steps == ["build"]:
@@ -111,12 +123,13 @@ class Page:
         found = looked.found if looked is not None else None
         return {
             "desk": self.desk,
+            "unsaved": self.unsaved,
             "number": self.desk.number,
             "asked": asked,
             "jobs": self.jobs,
             "looked": looked,
             "plan": looked.plan if looked is not None else None,
-            "title": looked.plan.title if looked is not None else "A new project",
+            "title": looked.plan.title if looked is not None else self.desk.name if self.desk.path else "A new project",
             "summary": summary(found, tuple(found.plan.mode)) if found is not None else "",
             "worst": telling.worst(found) if found is not None else "note",
             "sign": drawn.sign,
@@ -147,15 +160,20 @@ class Page:
         return replace(told, help_at=closed, help_from=f"/part/cures/{told.name}?{query}")
 
     def _questions(self, asked: Asked) -> View:
-        given = defaultdict(str, asked.again)
-        units = "inch" if given["units"] == "inch" else "metric"
-        context = {"given": given, "uses": USES, "spaces": SPACES, "sides": SIDES}
+        given = dict(asked.again) or {name: values[0] for name, values in parse_qs(urlsplit(asked.at).query).items()}
+        asked = replace(asked, at=asked.path)  # where answers go, and what is shown after them
+        units: System = "inch" if given.get("units") == "inch" else "metric"
+        given = given if asked.again else in_units(given, units)
+        context = {"given": defaultdict(str, given), "uses": USES, "spaces": SPACES, "sides": SIDES}
         return "questions.html", self.frame(asked) | context | {"sizes": SIZES[units], "spare": SPARE[units]}
 
-    def _unread(self, asked: Asked) -> View:
-        trouble = self.desk.trouble
-        assert isinstance(trouble, PlanError), "only asked when there is trouble"
-        return "unread.html", self.frame(asked) | {"faults": trouble.faults}
+    def unread(self, asked: Asked, trouble: PlanError) -> View:
+        """A project that can't be used, its text to be put right, as it was typed last if that is no better."""
+        text = asked.again.get("text", self.desk.text or self.desk.rough)
+        mend = Mending(text=text, faults=trouble.faults)
+        if "text" in asked.again:
+            mend = mending(text, lambda typed: self.bench.looked(typed, self.desk.name))
+        return "unread.html", self.frame(asked) | {"mend": mend}
 
     def _whole(self, looked: Looked, asked: Asked) -> dict[str, Any]:
         told = self._told(looked, asked)
@@ -205,7 +223,10 @@ class Page:
 
     def _box(self, looked: Looked, key: str, asked: Asked) -> dict[str, Any]:
         at = _frequency(asked.query("at"))
-        return {"waiting": key in looked.waiting, "at": at}
+        field = standing(looked.found.plan, key).built.field
+        assert field is not None, "it has been assessed"
+        most = STEP * (field.limit // STEP)
+        return {"waiting": key in looked.waiting, "at": min(at, most), "most": most, "step": STEP}
 
     def _measuring(self, looked: Looked) -> dict[str, Any]:
         return {
@@ -214,8 +235,11 @@ class Page:
             "tests": beyond.tests(looked.plan),
         }
 
-    def _file(self, looked: Looked) -> dict[str, Any]:
-        return {"text": looked.source.text, "changes": changed_lines(self.desk.saved, self.desk.text)}
+    def _file(self, looked: Looked, asked: Asked) -> dict[str, Any]:
+        mend = Mending(text=looked.source.text)
+        if "text" in asked.again:
+            mend = mending(asked.again["text"], lambda typed: self.bench.looked(typed, self.desk.name))
+        return {"mend": mend, "changes": changed_lines(self.desk.saved, self.desk.text)}
 
 
 def _with_refusal(each: Field, asked: Asked) -> Field:

@@ -1,4 +1,4 @@
-"""Pieces of views that come by themselves: what a box takes, its sound field, what helps, how far work is."""
+"""Pieces of views that come by themselves: what a box takes, its section, its sound field; and recordings."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from typing import Any
 import jinja2
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
-from starlette.responses import FileResponse, HTMLResponse, JSONResponse, Response
+from starlette.responses import HTMLResponse, JSONResponse, Response
 from starlette.routing import Route
 
 from sordino.assess.box_answer import indoor_air, standing
@@ -21,8 +21,6 @@ from sordino.report import box_words
 from sordino.report.phrases import pressure
 from sordino.units import show
 from sordino.web import beyond, drawn
-from sordino.web.ahead import Wanted
-from sordino.web.jobs import solved
 from sordino.web.page import NoView, Page, _frequency
 from sordino.web.work import QUICK, answered
 
@@ -40,14 +38,9 @@ class Parts:
             Route("/part/box/{key}", self._endpoint("part_box.html", self._box)),
             Route("/part/section/{key}", self._endpoint("part_section.html", self._section)),
             Route("/part/field/{key}", self._endpoint("part_field.html", self._field)),
-            Route("/fine/{key}", self._fine, methods=["POST"]),
-            Route("/build", self._build, methods=["POST"]),
-            Route("/book.zip", self._book),
             Route("/recording", self._recording, methods=["POST"]),
             Route("/part/test/{key}", self._endpoint("part_text.html", self._test)),
             Route("/model/{key}.glb", self._model),
-            Route("/job", self._job),
-            Route("/job/cancel", self._cancel, methods=["POST"]),
         ]
 
     def _endpoint(self, name: str, context: Callable[[Request], dict[str, Any]]) -> Callable[[Request], Any]:
@@ -81,7 +74,7 @@ class Parts:
         return JSONResponse(await run_in_threadpool(self._beat))
 
     def _beat(self) -> dict[str, Any]:
-        desk, jobs = self.page.desk, self.page.jobs
+        desk = self.page.desk
         try:
             self.page.follow()
             waiting = () if desk.empty else self.page.looked().waiting
@@ -90,8 +83,8 @@ class Parts:
         return {
             "number": desk.number,
             "disk": desk.disk_changed(),
+            "gone": desk.gone,
             "waiting": len(waiting),
-            "job": jobs.asked.stand if jobs.asked is not None else "",
         }
 
     def _key(self, request: Request) -> str:
@@ -144,33 +137,6 @@ class Parts:
             "key": key,
         }
 
-    async def _fine(self, request: Request) -> Response:
-        """Begin the fine solve of one box."""
-        return await run_in_threadpool(self._begin_fine, request)
-
-    def _begin_fine(self, request: Request) -> Response:
-        jobs, desk = self.page.jobs, self.page.desk
-        key = self._key(request)
-        if jobs.asked is None or jobs.asked.stand != "running":
-            words = f"the sound field of {key} on the fine grid"
-            wanted = Wanted(text=desk.text, name=desk.name, boxes=(key,), size=FINE)
-            jobs.asked = solved(words, [wanted], 1)
-        return self._progress()
-
-    async def _build(self, request: Request) -> Response:
-        """Begin to make the book."""
-        jobs, desk = self.page.jobs, self.page.desk
-        if not desk.empty and (jobs.asked is None or jobs.asked.stand != "running"):
-            jobs.forget_book()
-            jobs.asked, jobs.archive = await run_in_threadpool(beyond.book, desk.text, desk.name)
-        return self._progress()
-
-    async def _book(self, request: Request) -> Response:
-        archive = self.page.jobs.archive
-        if archive is None or not archive.is_file():
-            return HTMLResponse("<p>There is no book yet.</p>", 404)
-        return FileResponse(archive, media_type="application/zip", filename="book.zip")
-
     async def _model(self, request: Request) -> Response:
         """A box in space."""
         return await run_in_threadpool(self._glb, request)
@@ -193,25 +159,15 @@ class Parts:
         except (Refusal, OSError) as error:
             words = f"{name}: {error.strerror if isinstance(error, OSError) else error}."
             return HTMLResponse(self.templates.get_template("part_refused.html").render(words=words), 422)
-        return HTMLResponse(self.templates.get_template("part_kept.html").render(name=kept))
+        if kept is None:  # whoever sent it has gone
+            return Response(status_code=499)
+        return HTMLResponse(self.templates.get_template("part_kept.html").render(kept=kept))
 
     def _test(self, request: Request) -> dict[str, Any]:
         looked, key = self.page.looked(), str(request.path_params["key"])
         if key not in beyond.tests(looked.plan):
             raise NoView(key)
         return {"text": beyond.measured(looked.plan, key, self.page.desk.folder)}
-
-    async def _job(self, request: Request) -> Response:
-        return self._progress()
-
-    async def _cancel(self, request: Request) -> Response:
-        if self.page.jobs.asked is not None:
-            self.page.jobs.asked.cancel()
-        return self._progress()
-
-    def _progress(self) -> Response:
-        html = self.templates.get_template("part_job.html").render(job=self.page.jobs.asked)
-        return HTMLResponse(html)
 
 
 def _narrow(request: Request) -> bool:

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import asyncio
 import contextlib
 import logging
 import os
 import secrets
+import signal
 import socket
 import tempfile
 import threading
@@ -14,6 +14,11 @@ import webbrowser
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
+from types import FrameType
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from sordino.web.page import Page
 
 LOOPBACK = "127.0.0.1"
 
@@ -29,27 +34,50 @@ class Address:
         return f"http://{LOOPBACK}:{self.port}/?key={self.key}"
 
 
-def serve(path: Path | None, folder: Path, port: int, told: Callable[[Address], None]) -> None:
-    """Serve one project until interrupted; `told` hears the address once the page answers."""
+def serve(
+    path: Path | None, folder: Path, port: int, told: Callable[[Address], None], kept: Callable[[Path | OSError], None]
+) -> None:
+    """Serve one project until interrupted.
+
+    `told` hears the address once the page answers; `kept` where what was not saved is kept at the end, or why it isn't.
+    """
     import uvicorn
 
     from sordino.web.app import application
 
+    class Server(uvicorn.Server):
+        def handle_exit(self, sig: int, frame: FrameType | None) -> None:
+            logging.getLogger("uvicorn.error").setLevel(logging.CRITICAL)  # what is cut short by the end is no mistake
+            super().handle_exit(sig, frame)
+
     with listening(port) as door, kept_results():
         address = Address(port=door.getsockname()[1], key=secrets.token_urlsafe(24))
-        app = application(path, folder, address.key)
-        server = uvicorn.Server(
+        app = application(path, folder, address.key, lambda page: _keep(page, kept))
+        server = Server(
             uvicorn.Config(app, log_level="error", server_header=False, ws="none", timeout_graceful_shutdown=2)
         )
-        logging.getLogger("uvicorn.error").addFilter(_worth_telling)
+        if hasattr(signal, "SIGHUP"):  # the window of the terminal was closed
+            signal.signal(signal.SIGHUP, server.handle_exit)
         threading.Thread(target=_when_ready, args=(server, lambda: told(address)), daemon=True).start()
-        server.run(sockets=[door])
+        try:
+            server.run(sockets=[door])
+        finally:  # a second Ctrl+C ends it without further ado
+            _keep(app.state.page, kept)
 
 
-def _worth_telling(record: logging.LogRecord) -> bool:
-    """Answers that are cut short because the program was ended are no fault of anything."""
-    error = record.exc_info[1] if record.exc_info else None
-    return not isinstance(error, asyncio.CancelledError) and "graceful shutdown" not in record.getMessage()
+def _keep(page: Page, kept: Callable[[Path | OSError], None]) -> None:
+    """Write down what was not saved, and tell where, once."""
+    before = page.unsaved.ended
+    page.unsaved.ended = True
+    if before:
+        return
+    try:
+        place = page.unsaved.keep()
+    except OSError as error:
+        kept(error)
+    else:
+        if place is not None:
+            kept(place)
 
 
 def _when_ready(server: object, told: Callable[[], None]) -> None:

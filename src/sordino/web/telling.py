@@ -109,4 +109,4 @@ def kind_of(plan: Plan, key: str) -> str:
 
 def title(plan: Plan, kind: str, key: str) -> str:
     """What a thing is called on the page."""
-    return plan.place_name(key) if kind in ("room", "space", "mover") else key.replace("-", " ").capitalize()
+    return plan.place_name(key) if kind in ("room", "space", "mover") else key

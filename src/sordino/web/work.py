@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import threading
 from collections import OrderedDict
+from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 
 import numpy as np
@@ -33,6 +34,8 @@ KEPT = 8
 """Assessments kept."""
 
 
+Check = Callable[[], object]
+
 _quickly: dict[tuple[str, Size, Air], BoxField] = {}
 
 
@@ -60,13 +63,16 @@ class Bench:
         """Whether a text has been assessed already."""
         return (text, name, None) in self.known
 
-    def looked(self, text: str, name: str, variant: str | None = None) -> Looked:
-        """Assess a project text; a PlanError has every mistake in it."""
+    def looked(self, text: str, name: str, variant: str | None = None, give_up: Check = lambda: None) -> Looked:
+        """Assess a project text; a PlanError has every mistake in it.
+
+        `give_up` is called between the pieces of the work, and ends it by what it raises.
+        """
         key = (text, name, variant)
         if (kept := self._kept(key)) is not None:
             return kept
         with self.working:
-            return self._kept(key) or self._made(key)
+            return self._kept(key) or self._made(key, give_up)
 
     def _kept(self, key: tuple[str, str, str | None]) -> Looked | None:
         """What is known of a state, unless more is known of its boxes by now."""
@@ -74,10 +80,10 @@ class Bench:
             kept = self.known.get(key)
         return kept if kept is not None and not _better_known(kept) else None
 
-    def _made(self, key: tuple[str, str, str | None]) -> Looked:
+    def _made(self, key: tuple[str, str, str | None], give_up: Check) -> Looked:
         with self.lock:
             before = next(reversed(self.known.values()), None)
-        made = look(*key, before)
+        made = look(*key, before, give_up)
         with self.lock:
             self.known[key] = made
             self.known.move_to_end(key)
@@ -86,13 +92,16 @@ class Bench:
         return made
 
 
-def look(text: str, name: str, variant: str | None = None, before: Looked | None = None) -> Looked:
+def look(
+    text: str, name: str, variant: str | None = None, before: Looked | None = None, give_up: Check = lambda: None
+) -> Looked:
     """Read and assess a project text with what is known of its boxes, and of runs that are as they were before."""
     source = parsed(text, name)
     plan = plan_of(source, variant)
     air = indoor_air(plan)
-    runs = {key: _as_before(key, run, before, air) or _with_fields(run, air) for key, run in plan.run.items()}
+    runs = {key: _as_before(key, run, before, air) or _with_fields(run, air, give_up) for key, run in plan.run.items()}
     parts = (part for run in runs.values() for part in run.parts)
+    give_up()
     return Looked(
         source=source,
         plan=plan,
@@ -109,8 +118,8 @@ def _as_before(key: str, run: Run, before: Looked | None, air: Air) -> Run | Non
     return known if all(usual(part) for part in known.parts if isinstance(part, BuiltBox)) else None
 
 
-def _with_fields(run: Run, air: Air) -> Run:
-    return run.model_copy(update={"parts": tuple(_with_field(part, air) for part in run.parts)})
+def _with_fields(run: Run, air: Air, give_up: Check) -> Run:
+    return run.model_copy(update={"parts": tuple(_with_field(part, air, give_up) for part in run.parts)})
 
 
 def broken_variants(source: Document) -> tuple[Fault, ...]:
@@ -129,19 +138,19 @@ def usual(part: BuiltBox) -> bool:
     return part.field is not None and len(part.field.losses) == len(CASES)
 
 
-def _with_field(part: Element, air: Air) -> Element:
+def _with_field(part: Element, air: Air, give_up: Check) -> Element:
     if not isinstance(part, BuiltBox):
         return part
     known = field_known(part.build, part.section, air)
-    return part.model_copy(update={"solved": known or _quick(part, air)})
+    return part.model_copy(update={"solved": known or _quick(part, air, give_up)})
 
 
-def _quick(part: BuiltBox, air: Air) -> BoxField:
+def _quick(part: BuiltBox, air: Air, give_up: Check = lambda: None) -> BoxField:
     """A field on the quick grid, kept in memory alone: writing it down takes as long as solving it."""
     acoustic = part.build.model_dump_json(exclude={"shell", "faces", "pull", "wrap"})
     key = (acoustic, part.section, air)
     if key not in _quickly:
-        found = box_field(part.build, part.section, air, QUICK, cases=CASES[:HEADLINE])
+        found = box_field(part.build, part.section, air, QUICK, cases=CASES[:HEADLINE], give_up=give_up)
         while len(_quickly) >= QUICK_KEPT:
             _quickly.pop(next(iter(_quickly)), None)
         _quickly[key] = replace(found, grid=np.full_like(found.frequency, UNSURE))

@@ -158,7 +158,7 @@ def _divider(
 
 def grip(handle: Handle, name: str, at: marks.XY, metres: float, units: System) -> str:
     """A handle as marks: a lozenge with two ridges across the way it moves; `metres` is for a px of the picture."""
-    shape = '<rect x="-15" y="-15" width="30" height="30" class="touch"/><rect x="-6" y="-10" width="12" height="20" '
+    shape = '<rect x="-18" y="-18" width="36" height="36" class="touch"/><rect x="-6" y="-10" width="12" height="20" '
     shape += 'rx="4" class="grip"/><path d="M-2 -5V5M2 -5V5" class="ridge"/>'
     turn = "" if handle.axis == "x" else " rotate(90)"
     where = f"translate({marks.number(at[0])} {marks.number(at[1])}){turn}"

@@ -6,8 +6,7 @@ import {
   OrbitControls, PerspectiveCamera, Plane, Scene, Vector3, WebGLRenderer,
 } from "./three.min.js";
 
-const TURN = Math.PI / 12, NEARER = 0.85, CREASE = 25, SHARPEST = 2;
-const PAUSE = 1000;  // ms until a changed box is shown: whoever types on does not wait for its drawing
+const TURN = Math.PI / 12, NEARER = 0.85, CREASE = 25, SHARPEST = 2, QUIET = 1000;
 const live = new Map();
 
 function colour(name) {
@@ -121,11 +120,13 @@ function show(place) {
     button("As at first", () => { slide.value = 100; slide.dispatchEvent(new Event("input")); home(); }), label,
   );
 
-  const sized = new ResizeObserver(fit), themed = window.matchMedia("(prefers-color-scheme: dark)");
+  const sized = new ResizeObserver(fit), themed = ["(prefers-color-scheme: dark)", "(forced-colors: active)"]
+    .map(window.matchMedia.bind(window));
   const told = new MutationObserver(paint);
-  themed.addEventListener("change", paint);
+  for (const each of themed) each.addEventListener("change", paint);
   told.observe(document.documentElement, { attributes: true, attributeFilter: ["data-theme"] });
 
+  say(place, "The model is being fetched …");
   new GLTFLoader().load(place.dataset.glb, (model) => {
     if (gone) return;
     const solids = [];
@@ -155,7 +156,7 @@ function show(place) {
     gone = true;
     sized.disconnect();
     told.disconnect();
-    themed.removeEventListener("change", paint);
+    for (const each of themed) each.removeEventListener("change", paint);
     orbit.dispose();
     acts.remove();
     renderer.dispose();
@@ -163,23 +164,22 @@ function show(place) {
   };
 }
 
-function shown(place, pause) {
-  say(place, "The model is being fetched …");
-  let end = () => {};
-  const timer = setTimeout(() => { end = show(place); }, pause);
-  return () => { clearTimeout(timer); end(); };
+// while a box changes again and again its last model stays, until the changes pause
+function settle(place) {
+  place.next = place.dataset.glb;
+  clearTimeout(place.pause);
+  place.pause = setTimeout(() => { live.get(place)?.(); live.delete(place); look(); }, QUIET);
 }
 
-let pause = 0;
 function look() {
   for (const [place, end] of live) {
-    if (!place.isConnected || place.dataset.glb !== place.dataset.given) { end(); live.delete(place); }
+    if (!place.isConnected) { end(); live.delete(place); }
+    else if (place.dataset.glb !== place.next) settle(place);
   }
   for (const place of document.querySelectorAll(".view3d[data-glb]")) {
     if (live.has(place)) continue;
-    place.dataset.given = place.dataset.glb;
-    live.set(place, shown(place, pause));
-    pause = PAUSE;
+    place.next = place.dataset.glb;
+    live.set(place, show(place));
   }
 }
 
