@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import json
+import os
 import shutil
 import signal
 import socket
@@ -80,10 +81,11 @@ def served(path: Path | None, folder: Path) -> Iterator[Served]:
 
 
 @contextlib.contextmanager
-def opened(folder: Path, *words: str) -> Iterator[str]:
+def opened(folder: Path, *words: str, **environment: str) -> Iterator[str]:
     """`sordino open` as a program of its own in a folder; the address that it prints."""
     command = (sys.executable, "-c", "from sordino.cli.main import main; main()", "open", *words, "--no-browser")
-    with subprocess.Popen(command, cwd=folder, stdout=subprocess.PIPE, text=True) as program:
+    surroundings = os.environ | environment
+    with subprocess.Popen(command, cwd=folder, env=surroundings, stdout=subprocess.PIPE, text=True) as program:
         try:
             assert program.stdout is not None, "it is asked to speak"
             yield program.stdout.readline().split()[-1]

@@ -46,6 +46,13 @@ def test_joists_bear_the_ceiling_and_their_share_of_the_box() -> None:
     assert bearing.added == pytest.approx(found[0].mass / 2.0 / (0.4 * span))
 
 
+def test_joists_far_apart_do_not_help_one_another() -> None:
+    """Over 24 in the repetitive-member factor of 1.15 is not theirs (National Design Specification 4.3.9)."""
+    near, far = (booth(('spacing = "400 mm"', f'spacing = "{spacing}"')) for spacing in ("0.609 m", "0.611 m"))
+    used = [bearings(plan, hangs(plan, weights(plan)))[0].used for plan in (near, far)]
+    assert used[1] / used[0] == pytest.approx(1.15, rel=5e-3)
+
+
 def test_two_things_on_the_same_joists_count_together() -> None:
     sized = 'mass = "30 kg"\noutside = ["0.4 m", "0.4 m", "0.3 m"]'
     second = f'[stand.fan]\n{sized}\nhung = {{ from = "loft", hangers = 4 }}\n[stand.muffler]'

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import signal
+import socket
 import subprocess
 import sys
 import urllib.request
@@ -12,6 +13,7 @@ from pathlib import Path
 
 from click.testing import CliRunner
 
+from paged import until
 from sordino.cli.main import main
 from sordino.cli.new import STARTER, bundled
 
@@ -37,4 +39,27 @@ def test_it_prints_an_address_answers_there_and_ends_quietly(tmp_path: Path) -> 
         assert program.wait(15) in (0, 130)
         assert program.stderr.read().strip() == ""
     assert path.read_text("utf-8") == bundled(STARTER)
+    assert [each.name for each in tmp_path.iterdir()] == ["booth.toml"]
+
+
+def test_it_ends_quietly_while_something_is_under_way(tmp_path: Path) -> None:
+    """A recording that never comes to its end."""
+    path = tmp_path / "booth.toml"
+    path.write_text(bundled(STARTER), encoding="utf-8")
+    with subprocess.Popen(
+        [*RUN, str(path)], stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, env={**os.environ}
+    ) as program:
+        assert program.stdout is not None
+        assert program.stderr is not None
+        address = program.stdout.readline().split()[-1]
+        jar = CookieJar()
+        urllib.request.build_opener(urllib.request.HTTPCookieProcessor(jar)).open(address, timeout=20).close()
+        host, cookie = address.split("/")[2], "; ".join(f"{each.name}={each.value}" for each in jar)
+        with socket.create_connection(("127.0.0.1", int(host.partition(":")[2])), 10.0) as door:
+            head = f"POST /recording?name=a.wav HTTP/1.1\r\nHost: {host}\r\nCookie: {cookie}\r\n"
+            door.sendall(f"{head}Content-Length: 5000\r\n\r\nRIFF".encode())
+            until(lambda: [*tmp_path.glob(".recording-*")])
+            program.send_signal(signal.SIGINT)
+            assert program.wait(20) in (0, 130)
+        assert program.stderr.read().strip() == ""
     assert [each.name for each in tmp_path.iterdir()] == ["booth.toml"]

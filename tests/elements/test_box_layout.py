@@ -78,10 +78,3 @@ def test_a_duct_that_fits_neither_way_is_refused() -> None:
 def test_a_round_duct_larger_than_its_face_is_refused() -> None:
     with pytest.raises(Clash, match=r"the inlet of 200 mm is larger than the left of 150 mm"):
         layout(folded(width="0.15 m"), ROUND)
-
-
-def test_a_duct_on_a_slope_is_told_to_bend_first() -> None:
-    slope = {"run": "0.3 m", "drop": "0.2 m"}
-    inlet = {"face": "right slope", "along": "0.1 m"}
-    with pytest.raises(Clash, match="put a bend before the box"):
-        layout(folded(right_slope=slope, inlet=inlet), ROUND)

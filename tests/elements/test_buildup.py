@@ -59,6 +59,31 @@ def test_damping_helps_at_coincidence_only() -> None:
     assert damped[6] > plain[6] + 3.0
 
 
+def test_studs_that_cross_a_cavity_tie_its_boards_together() -> None:
+    """Fewer ties lose more, channels more again, no studs most; below resonance nothing changes."""
+    gap = GAP | {"cavity": "89 mm"}
+    walls = [gap | {"studs": "400 mm"}, gap | {"studs": "600 mm"}, gap | {"studs": "600 mm", "resilient": True}, gap]
+    losses = np.array([transmission_loss(built(GYPSUM, each, GYPSUM)) for each in walls])
+    assert np.all(np.diff(losses, axis=0) >= 0.0)
+    assert losses[3, 4] - losses[1, 4] > 6.0
+    assert losses[:, 0] == pytest.approx(losses[3, 0])
+
+
+def test_one_cavity_without_studs_parts_a_wall() -> None:
+    crossed = GAP | {"studs": "600 mm"}
+    assert transmission_loss(built(GYPSUM, crossed, GAP, GYPSUM)) == pytest.approx(
+        transmission_loss(built(GYPSUM, GAP, GAP, GYPSUM))
+    )
+
+
+@pytest.mark.parametrize(
+    "layer", [PLY | {"studs": "600 mm"}, GAP | {"resilient": True}, {"damping": True, "studs": "400 mm"}]
+)
+def test_studs_are_told_of_cavities_alone(layer: dict[str, Any]) -> None:
+    with pytest.raises(ValueError, match="studs"):
+        built(GYPSUM, layer, GYPSUM)
+
+
 def test_a_cavity_pays_above_its_resonance() -> None:
     """Two leaves apart beat the same boards together from 250 Hz; fibre in the gap helps above its resonance."""
     together, apart = transmission_loss(built(GYPSUM, GYPSUM)), transmission_loss(built(GYPSUM, GAP, GYPSUM))

@@ -62,7 +62,7 @@ def answer(page: TestClient, at: str) -> str:
             last[0] = page.get(unescape(again[1])).text
         return again is None
 
-    until(ended, 60.0)
+    until(ended, 240.0)
     return last[0]
 
 

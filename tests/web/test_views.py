@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 import time
 import tomllib
 from importlib.resources import files
@@ -121,6 +122,15 @@ def test_a_dragged_length_is_written_as_people_measure(booth: TestClient) -> Non
     assert send(booth, "/change", path=place, metres="1.0") == 200
     assert tomllib.loads(desk.text)["box"]["way-in"]["length"] == "3 ft 3 3/8 in"
     assert send(booth, "/change", path=place, metres="nan") == 422
+
+
+def test_a_drag_too_far_is_refused_in_words_and_changes_nothing(booth: TestClient) -> None:
+    form = {"path": '["box","way-in","lining"]', "metres": "0.25", "number": "1", "tab": "one", "back": "/box/way-in"}
+    answer = booth.post("/change", data=form, headers={"hx-request": "true"})
+    assert answer.status_code == 422
+    assert re.search('data-kind="refused">[^<]*lining of 250 mm', answer.text)
+    assert re.search('id="f-box-way_in-lining" name="value" value="50 mm"', answer.text)
+    assert page_of(booth).desk.text == bundled(STARTER)
 
 
 def test_a_tab_left_behind_gets_a_choice(booth: TestClient) -> None:

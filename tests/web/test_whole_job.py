@@ -53,8 +53,8 @@ def typed(browser: webdriver.Chrome, selector: str, words: str) -> None:
 def at_rest(browser: webdriver.Chrome) -> None:
     """Until nothing is on its way and every box is known on the usual grid."""
     busy = ".htmx-request, .later.stale"
-    until(lambda: css(browser, "#page").get_attribute("data-waiting") == "0", 40.0)
-    until(lambda: not browser.find_elements(By.CSS_SELECTOR, busy), 40.0)
+    until(lambda: css(browser, "#page").get_attribute("data-waiting") == "0", 90.0)
+    until(lambda: not browser.find_elements(By.CSS_SELECTOR, busy), 90.0)
 
 
 def moved(browser: webdriver.Chrome, act: Callable[[], object]) -> float:
@@ -222,7 +222,7 @@ def set_beside(browser: webdriver.Chrome) -> None:
     css(browser, "input[name='saved']").click()
     css(browser, "input[value='long-way-out']").click()
     pressed(browser, "Set them side by side")
-    heads = until(lambda: [each.text for each in browser.find_elements(By.CSS_SELECTOR, "#compared thead th")], 40.0)
+    heads = until(lambda: [each.text for each in browser.find_elements(By.CSS_SELECTOR, "#compared thead th")], 90.0)
     assert heads[1:] == ["as written", "as saved", "long-way-out"]
     rows = browser.find_elements(By.CSS_SELECTOR, "#compared tbody tr")
     assert [row.text.split(",")[0] for row in rows] == ["Room 1", "Room 1"]
@@ -232,7 +232,7 @@ def book_made(browser: webdriver.Chrome, kept: Path) -> None:
     """The book is made and downloaded, and what comes is a book."""
     pressed(browser, "Build")
     pressed(browser, "Make the book")
-    until(lambda: "Done" in text_of(browser, "#job"), 60.0)
+    until(lambda: "Done" in text_of(browser, "#job"), 120.0)
     pressed(browser, "Download the book")
     until((kept / "book.zip").exists)
     with zipfile.ZipFile(kept / "book.zip") as packed:

@@ -15,7 +15,7 @@ from sordino.physics.structure import isolators
 from sordino.physics.structure.centre import hanger_shares
 from sordino.physics.structure.joists import Load, moment, sag, second_moment, section_modulus
 from sordino.physics.structure.screws import held_by_rod, held_by_thread
-from sordino.physics.structure.timber import GRAVITY, allowed_bending, lumber
+from sordino.physics.structure.timber import GRAVITY, TOGETHER, allowed_bending, lumber
 from sordino.plan.hanging import Hung, Joists
 from sordino.plan.statement import Plan
 from sordino.units import show
@@ -141,7 +141,7 @@ def _load_on_one(plan: Plan, hang: Hang, joists: Joists) -> Load:
 def _used(joists: Joists, area_load: float, loads: list[Load], lasts: str) -> float:
     line = area_load * GRAVITY * joists.spacing
     stress = moment(joists.span, line, loads) / section_modulus(joists.width, joists.depth)
-    return stress / allowed_bending(joists.wood, joists.depth, lasts)
+    return stress / allowed_bending(joists.wood, joists.depth, lasts, shared=joists.spacing <= TOGETHER)
 
 
 def hanging_findings(plan: Plan, found: tuple[Hang, ...], under: tuple[Bearing, ...]) -> Iterator[Finding]:

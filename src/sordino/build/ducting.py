@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
-from math import dist
+from math import cos, dist, tan
 
 from sordino.build.kit import Kit
 from sordino.build.rules import rule
 from sordino.elements.bend import Bend
 from sordino.elements.boot import Boot
+from sordino.elements.buildup import thickness
 from sordino.elements.damper import Damper
 from sordino.elements.element import Element
 from sordino.elements.filter import Filter
@@ -23,6 +24,8 @@ from sordino.plan.statement import Plan
 from sordino.quantities import Size
 
 MM = 1e3
+ENDS = 0.05
+"""What a collar cut from straight duct stands out of the boards at each end, m (judgement)."""
 FITTINGS: tuple[tuple[type[Element], str], ...] = (
     (Boot, "boot"),
     (Bend, "bend"),
@@ -71,7 +74,11 @@ def _in_boxes(kits: tuple[Kit, ...]) -> Iterator[Item]:
     for kit in kits:
         for port in kit.made.prism.ports:
             mouth = Size.circle(port.diameter) if port.diameter is not None else Size.rectangle(*(port.sides or (0, 0)))
-            yield Item(kind="collar", size=mouth, amount=1.0)
+            if port.slant:  # no collar with a flange fits; it is cut from straight duct
+                deep = thickness(kit.box.layers(port.face)) / cos(port.slant)
+                yield Item(kind="metal", size=mouth, amount=deep + mouth.width * tan(abs(port.slant)) + 2.0 * ENDS)
+            else:
+                yield Item(kind="collar", size=mouth, amount=1.0)
             yield Item(kind="tape", size=None, amount=tape(mouth))
         tube = kit.made.prism.tube
         if tube is not None:

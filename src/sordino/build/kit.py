@@ -108,7 +108,7 @@ def kit(built: BuiltBox, building: Building, serves: tuple[str, ...] = (), run: 
     """The kit of one box; `serves` are filters and dampers next to it, `prefix` comes before every label."""
     box, made = built.build, built.layout
     last = closing(made.prism, building.access.get(built.box), serves)
-    mouths = openings(made.prism, building.clearance)
+    mouths = openings(box, made.prism, building.clearance)
     boards = tuple(with_holes(part, mouths) for part in panels(box, made.prism, last.face, prefix))
     inside = sticks(made.prism, divider_sheets(box, made.prism), building.stick, last.face, prefix)
     rims = spacers(box, made.prism, last.face, mouths, building.stick, len(inside) + 1, prefix)

@@ -7,6 +7,7 @@ side that ends up outside (of a divider: from the side its frame's n points to).
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from math import pi
 from typing import Literal
 
 from sordino.elements.box_planes import Flat, Frame, Vector
@@ -18,29 +19,54 @@ Kind = Literal["panel", "divider"]
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Hole:
-    """A hole right through a board: round by `diameter`, or rectangular by `sides` along u and v, about its centre."""
+    """A hole right through a board about its centre: round by `diameter`, rectangular by `sides` along u and v, or an
+    ellipse by its `axes` along u and v, for a round duct at a slant."""
 
     label: str
     """Of the mouth it belongs to; the same through all layers."""
     centre: Flat
     diameter: float | None = None
     sides: tuple[float, float] | None = None
+    axes: tuple[float, float] | None = None
+
+    @property
+    def rounded(self) -> bool:
+        """Whether it is a circle or an ellipse."""
+        return self.sides is None
+
+    @property
+    def whole(self) -> tuple[float, float]:
+        """How far it reaches along u and v, mm."""
+        if self.diameter is not None:
+            return self.diameter, self.diameter
+        found = self.sides or self.axes
+        assert found is not None, "a hole is round, or has two sides or axes"
+        return found
 
     @property
     def area(self) -> float:
         """mm2."""
-        if self.diameter is not None:
-            return 3.141592653589793 * self.diameter**2 / 4.0
-        assert self.sides is not None, "a hole is round or has two sides"
-        return self.sides[0] * self.sides[1]
+        u, v = self.whole
+        return (pi / 4.0 if self.rounded else 1.0) * u * v
 
     @property
     def half(self) -> tuple[float, float]:
         """How far it reaches from its centre, mm."""
-        if self.diameter is not None:
-            return self.diameter / 2.0, self.diameter / 2.0
-        assert self.sides is not None, "a hole is round or has two sides"
-        return self.sides[0] / 2.0, self.sides[1] / 2.0
+        return self.whole[0] / 2.0, self.whole[1] / 2.0
+
+    @property
+    def around(self) -> float:
+        """Length of its edge, mm; an ellipse's after Ramanujan."""
+        u, v = self.half
+        if not self.rounded:
+            return 4.0 * (u + v)
+        return pi * (3.0 * (u + v) - ((3.0 * u + v) * (u + 3.0 * v)) ** 0.5)
+
+    @property
+    def turned(self) -> Hole:
+        """The same on a board that lies a quarter turn round."""
+        sides = None if self.sides is None else (self.sides[1], self.sides[0])
+        return replace(self, sides=sides, axes=None if self.axes is None else (self.axes[1], self.axes[0]))
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

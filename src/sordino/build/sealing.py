@@ -60,10 +60,10 @@ def _beads(kit: Kit) -> Iterator[Bead]:
     for part, hole in pierced:
         room = clear[hole.label]
         yield Bead(
-            place=f"round the duct in {part.label}", length=around(hole) - pi * room, section=room * part.thickness
+            place=f"round the duct in {part.label}", length=hole.around - pi * room, section=room * part.thickness
         )
     ends = [hole for part, hole in pierced if part.level in (0, _last(kit, part))]
-    yield Bead(place="fillets round the ducts", length=2.0 * sum(around(hole) for hole in _both(ends)), section=angle)
+    yield Bead(place="fillets round the ducts", length=2.0 * sum(hole.around for hole in _both(ends)), section=angle)
 
 
 def _both(holes: list[Hole]) -> list[Hole]:
@@ -77,14 +77,6 @@ def _first(part: Part) -> bool:
 
 def _last(kit: Kit, part: Part) -> int:
     return max(other.level for other in kit.panels if other.face == part.face)
-
-
-def around(hole: Hole) -> float:
-    """Length of a hole's edge, mm."""
-    if hole.diameter is not None:
-        return pi * hole.diameter
-    assert hole.sides is not None, "a hole is round or has two sides"
-    return 2.0 * sum(hole.sides)
 
 
 def gasket(kit: Kit) -> float:

@@ -38,17 +38,16 @@ def _raised(pose: Frame, ring: tuple[Flat, ...], height: float) -> list[Vector]:
 
 def drilled(part: Part, hole: Hole) -> Manifold:
     """What a hole takes out, running past the board on both sides."""
-    ring = _round(hole) if hole.diameter is not None else _square(hole)
+    ring = _round(hole) if hole.rounded else _square(hole)
     return hull([part.pose.at(u, v, w) for u, v in ring for w in (-PAST, part.thickness + PAST)])
 
 
 def _round(hole: Hole) -> list[Flat]:
-    """A polygon of the circle's area."""
-    assert hole.diameter is not None, "only round holes are round"
+    """A polygon of the area of the circle or ellipse."""
     turn = 2.0 * np.pi / SEGMENTS
-    radius = hole.diameter / 2.0 * (turn / np.sin(turn)) ** 0.5
-    u, v = hole.centre
-    return [(u + radius * float(np.cos(turn * i)), v + radius * float(np.sin(turn * i))) for i in range(SEGMENTS)]
+    swell = float((turn / np.sin(turn)) ** 0.5)
+    (u, v), (a, b) = hole.centre, hole.half
+    return [(u + swell * a * float(np.cos(turn * i)), v + swell * b * float(np.sin(turn * i))) for i in range(SEGMENTS)]
 
 
 def _square(hole: Hole) -> list[Flat]:

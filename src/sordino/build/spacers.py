@@ -105,10 +105,13 @@ def _blocked(sheet: Sheet, ends: tuple[Flat, Flat], mouth: Opening, side: float)
     """Where a duct takes the strip's place."""
     (du, dv), (normal, bound) = _way(ends), _half_plane(ends)
     long = hypot(du, dv)
-    away = tuple(c / MM - o for c, o in zip(mouth.centre, sheet.frame.origin, strict=True))
+    origin = sheet.frame.origin
+    low = sum((MM * o - c) * n for o, c, n in zip(origin, mouth.centre, mouth.normal, strict=True))
+    spot = mouth.spot(low + MM * sheet.depth / 2.0)
+    away = tuple(c / MM - o for c, o in zip(spot, origin, strict=True))
     u, v = (sum(a * b for a, b in zip(away, way, strict=True)) for way in (sheet.frame.u, sheet.frame.v))
-    diameter, sides = mouth.hole
-    reach = hypot(*sides) / 2.0 / MM if sides is not None else (diameter or 0.0) / 2.0 / MM
+    whole = mouth.whole(MM * sheet.depth)
+    reach = (hypot(*whole) if mouth.sides is not None else max(whole)) / 2.0 / MM
     if bound - normal[0] * u - normal[1] * v > side + reach:
         return None
     at = ((u - ends[0][0]) * du + (v - ends[0][1]) * dv) / long

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import hypot
+from math import degrees, hypot
 
 from sordino.build.faces import MM
 from sordino.build.kit import Kit
@@ -54,6 +54,11 @@ def _cutting(kit: Kit, units: System) -> Iterator[str]:
     pierced = [part.label for part in kit.parts if part.holes]
     yield f"cut the holes in {listed(pierced)} now, while they lie flat, from one template for all layers"
     for mouth in kit.openings:
+        if mouth.leans:
+            yield (
+                f"the {mouth.name} stands {degrees(mouth.slant):.0f}° off square: its hole is longer than the duct is "
+                "wide and lies farther along from layer to layer, as drawn on each board"
+            )
         if mouth.tight:
             yield (
                 f"at the {mouth.name} the duct lies against a wall of the box, so its hole has "
@@ -178,8 +183,11 @@ def filling(kit: Kit, units: System) -> Told:
         "mouths clear"
     )
     room = max(mouth.clearance for mouth in kit.openings)
+    leaning = listed(mouth.name for mouth in kit.openings if mouth.leans)
+    collars = (f"cut a length of metal duct for the {leaning}: no collar with a flange fits there",) if leaning else ()
     return Told(
         work=(
+            *collars,
             "set a collar into each mouth through all layers and seal it all round on both sides"
             + (f", filling the {long(room, units)} round it" if room > 0.0 else ""),
             inside,

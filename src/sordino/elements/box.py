@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import Literal
 
 from pydantic import Field, PrivateAttr, field_validator, model_validator
@@ -12,7 +13,7 @@ from sordino.elements.flexible_duct import Slack, round_only
 from sordino.elements.wrap import BARE, Wrap
 from sordino.errors import Refusal
 from sordino.physics.wave.fibre import resistivity_bies_hansen
-from sordino.quantities import Density, FlowResistivity, Length, NotNegative, Size, Statement, SurfaceMass
+from sordino.quantities import Angle, Density, FlowResistivity, Length, NotNegative, Size, Statement, SurfaceMass
 
 PLYWOOD_18 = (buildup.Layer.model_validate({"board": "plywood", "thickness": "18 mm"}),)
 Face = Literal["left", "right", "floor", "ceiling", "left slope", "right slope", "front", "back"]
@@ -21,6 +22,8 @@ SMALLEST, LARGEST = 0.06, 6.0
 """Inside sides of a box that are believed, m (judgement)."""
 HEAVIEST_CORE = 2.0
 """Mass of a flexible duct's core above which it is none, kg/m2 (judgement)."""
+MOST_SLANT = math.radians(60.0)
+"""At this slant the hole for a duct is twice as long as the duct is wide, rad (judgement)."""
 THICKEST_DIVIDER = 0.1
 """Thickness above which a divider is a block, m (judgement)."""
 SINGLE: tuple[Family, ...] = ("straight", "plenum")
@@ -58,11 +61,28 @@ class Fill(Statement):
 
 
 class Mouth(Statement):
-    """Where a duct meets the box: on which face, how far along and across it."""
+    """Where a duct meets the box: on which face, how far along and across it, and at what slant."""
 
     face: Face = Field(description="the face the duct goes through")
-    along: NotNegative = Field(description="up from the floor on an end, along the box on floor, ceiling or sides")
+    along: NotNegative = Field(
+        description="up from the floor on an end, up a slope from its lower edge, else along the box"
+    )
     across: NotNegative | None = Field(default=None, description="from the front; the middle if not given")
+    slant: Angle = Field(
+        default=0.0,
+        description="how far the duct leans from square to the face, as 30 deg: on its way out up an end or a slope, "
+        "else towards the right end; below 0 the other way",
+    )
+
+    @field_validator("slant")
+    @classmethod
+    def _goes_through(cls, slant: float) -> float:
+        if abs(slant) > MOST_SLANT + 1e-9:
+            raise Refusal(
+                "a duct at {read} from square runs along its face more than through it",
+                "let it lean 60 deg at the most, and put a bend before the box for the rest",
+            )
+        return slant
 
 
 class Divider(Statement):
@@ -172,6 +192,8 @@ class Box(Statement):
                 raise Refusal(
                     "a casing has no board among its layers", 'add one, as { board = "plywood", thickness = "18 mm" }'
                 )
+            if any(layer.studs is not None for layer in layers):
+                raise Refusal("a box has no studs in its cavities: its boards stand on spacers", "leave studs out")
         return self
 
     @model_validator(mode="after")

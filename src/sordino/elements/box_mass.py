@@ -16,7 +16,7 @@ from sordino.elements.box_sheets import Sheet, sheets
 from sordino.physics.sound.sources import board
 from sordino.physics.wave import prism as wave
 from sordino.physics.wave.painting import painted
-from sordino.physics.wave.port import port_area
+from sordino.physics.wave.port import hole_area
 
 RASTER = 40
 """Points each way at which the fibre is counted: its mass within a few per cent, and fibre is light."""
@@ -39,7 +39,7 @@ class BoxMass:
 def box_mass(box: Box, made: Layout) -> BoxMass:
     """The mass of a laid-out box, kg: every sheet as it is cut, less the mouths."""
     prism = made.prism
-    cut = sum(buildup.surface_mass(box.layers(port.face)) * port_area(port) for port in prism.ports)
+    cut = sum(buildup.surface_mass(box.layers(port.face)) * hole_area(port) for port in prism.ports)
     return BoxMass(
         shell=sum(sheet_mass(sheet) for sheet in sheets(box, prism)) - cut,
         dividers=sum(sheet_mass(sheet) for sheet in divider_sheets(box, prism)),

@@ -5,10 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
+import numpy as np
+
+from sordino.bands import Array
 from sordino.elements.box import Box, Face, Mouth
 from sordino.elements.box_clash import Clash
+from sordino.elements.box_passage import shape
 from sordino.physics.wave import prism as wave
 from sordino.physics.wave.line import Point
+from sordino.physics.wave.stub import Stub, opening, stub
 from sordino.quantities import Size
 
 Dividers = tuple[wave.Divider, ...]
@@ -19,16 +24,18 @@ def mouths(box: Box, section: Size, first: Mouth, last: Mouth, dividers: Divider
     inlet, outlet = (
         _fitted(box, section, name, mouth, dividers) for name, mouth in (("inlet", first), ("outlet", last))
     )
-    _check_apart(inlet, outlet)
+    _check_apart(box, inlet, outlet)
+    if inlet.slant or outlet.slant:
+        _check_lean(wave.Prism(**shape(box, (), (inlet, outlet))))
     return inlet, outlet
 
 
-def _check_apart(inlet: wave.Port, outlet: wave.Port) -> None:
+def _check_apart(box: Box, inlet: wave.Port, outlet: wave.Port) -> None:
     """Two ducts on one face may not reach into one another."""
     if inlet.face != outlet.face:
         return
-    gaps = [abs(one - other) for one, other in zip(inlet.centre, outlet.centre, strict=True)]
-    along, aside = (gaps[2], gaps[1]) if inlet.face in ("left", "right") else (gaps[0], gaps[1] + gaps[2])
+    places = zip(place_on_face(box, inlet), place_on_face(box, outlet), strict=True)
+    along, aside = (abs(one - other) for one, other in places)
     needs = [one + other for one, other in zip(halves(inlet), halves(outlet), strict=True)]
     if along < needs[0] - 1e-9 and aside < needs[1] - 1e-9:
         raise Clash(
@@ -37,6 +44,25 @@ def _check_apart(inlet: wave.Port, outlet: wave.Port) -> None:
             apart=max(along, aside),
             least=min(needs),
         )
+
+
+def _check_lean(frame: wave.Prism) -> None:
+    """Two ducts may not meet on the first of their way out of the box either."""
+    first, second = (stub(frame, port) for port in frame.ports)
+    gap = float(np.linalg.norm(_axis(first)[:, None] - _axis(second)[None], axis=-1).min())
+    need = first.halves[0] + second.halves[0]
+    if gap < need - 1e-9:
+        raise Clash(
+            "inlet and outlet lean into one another: outside the box their middles come as near as {gap}",
+            "move one of them by {least} or more, or let them lean apart",
+            gap=gap,
+            least=need - gap,
+        )
+
+
+def _axis(of: Stub) -> Array:
+    """Points of a duct's middle line from its face outwards, as far as it is meshed, (n, 3)."""
+    return np.asarray(of.foot + np.linspace(0.0, of.reach, 25)[:, None] * of.axis)
 
 
 def end_mouths(box: Box, section: Size, levels: list[float], dividers: Dividers) -> tuple[wave.Port, wave.Port]:
@@ -62,16 +88,22 @@ def _fitted(box: Box, section: Size, name: str, mouth: Mouth, dividers: Dividers
 def _port(box: Box, mouth: Mouth, section: Size) -> wave.Port:
     height, width = box.standing
     across = mouth.across if mouth.across is not None else (height if mouth.face in ("front", "back") else width) / 2.0
-    centre = _on_face(box, mouth, across)
-    if section.round:
-        return wave.Port(face=mouth.face, centre=centre, diameter=section.diameter)
     sides = (section.width, section.height) if box.family == "shallow" else (section.height, section.width)
-    return wave.Port(face=mouth.face, centre=centre, sides=sides)
+    return wave.Port(
+        face=mouth.face,
+        centre=_on_face(box, mouth, across),
+        diameter=section.diameter if section.round else None,
+        sides=None if section.round else sides,
+        # the solver counts a slant down a right slope, to larger x, as above 0
+        slant=-mouth.slant if mouth.face == "right slope" else mouth.slant,
+    )
 
 
 def _on_face(box: Box, mouth: Mouth, across: float) -> Point:
     height, width = box.standing
     along = mouth.along
+    if mouth.face.endswith("slope"):
+        return _on_slope(box, mouth.face, along, across)
     places: dict[str, Point] = {
         "left": (0.0, across, along),
         "right": (box.length, across, along),
@@ -80,12 +112,30 @@ def _on_face(box: Box, mouth: Mouth, across: float) -> Point:
         "front": (along, 0.0, across),
         "back": (along, width, across),
     }
-    if mouth.face not in places:
-        raise Clash(
-            f"a duct can't join the {mouth.face} squarely",
-            "put a bend before the box and let the duct join left, right, floor, ceiling, front or back",
-        )
     return places[mouth.face]
+
+
+def _on_slope(box: Box, face: str, along: float, across: float) -> Point:
+    cut = box.left_slope if face == "left slope" else box.right_slope
+    if cut is None:
+        raise Clash(f"there is no {face} for a duct to join", f"state {face.replace(' ', '_')}, or name another face")
+    share = along / float(np.hypot(cut.run, cut.drop))
+    x = share * cut.run
+    return x if face == "left slope" else box.length - x, across, box.standing[0] - (1.0 - share) * cut.drop
+
+
+def place_on_face(box: Box, port: wave.Port) -> tuple[float, float]:
+    """Where a port's middle lies as a statement counts it: along its face, and across it from the front, m."""
+    x, y, z = port.centre
+    if port.face in ("left", "right"):
+        return z, y
+    if port.face in ("front", "back"):
+        return x, z
+    if not port.face.endswith("slope"):
+        return x, y
+    cut = box.left_slope if port.face == "left slope" else box.right_slope
+    assert cut is not None, "a port lies on a slope that is there"
+    return float(np.hypot(cut.run, cut.drop) * (x if port.face == "left slope" else box.length - x) / cut.run), y
 
 
 def _faults(box: Box, name: str, port: wave.Port, dividers: Dividers) -> Iterator[Clash]:
@@ -95,6 +145,21 @@ def _faults(box: Box, name: str, port: wave.Port, dividers: Dividers) -> Iterato
         touches = divider.x0 <= 1e-9 if port.face == "left" else divider.x1 >= box.length - 1e-9
         if touches and z - up < divider.z1 - 1e-9 and z + up > divider.z0 + 1e-9:
             yield _on_divider(box, name, port, divider, dividers)
+    for divider in dividers if port.face.endswith("slope") else ():
+        if _ends_in_opening(box, port, divider):
+            yield Clash(
+                f"the {name} on the {port.face} meets the divider {{along}} along",
+                "end that divider before the slope, or move the duct along the slope",
+                along=divider.x0,
+            )
+
+
+def _ends_in_opening(box: Box, port: wave.Port, divider: wave.Divider) -> bool:
+    """Whether a divider reaches a slope where the hole for a duct is."""
+    base = stub(wave.Prism(**shape(box, (), (port, port))), port)
+    shares = np.linspace(-1.0, 1.0, 25)[:, None]
+    x, _, z = (base.foot + shares * base.opening[0] * base.along - 1e-6 * base.normal).T
+    return bool(np.any((x > divider.x0) & (x < divider.x1) & (z > divider.z0) & (z < divider.z1)))
 
 
 def _on_divider(box: Box, name: str, port: wave.Port, divider: wave.Divider, dividers: Dividers) -> Clash:
@@ -128,22 +193,26 @@ def _clear(box: Box, face: str, dividers: Dividers) -> list[tuple[float, float]]
 
 
 def _off_face(box: Box, name: str, port: wave.Port, dividers: Dividers) -> Iterator[Clash]:
-    (height, width), (x, y, z), (up, aside) = box.standing, port.centre, halves(port)
-    slopes = {"left": box.left_slope, "right": box.right_slope}
-    drop = slope.drop if (slope := slopes.get(port.face)) is not None else 0.0
-    plain = (x, up, box.length)
-    spans = {
-        "left": ((z, up, height - drop), (y, aside, width)),
-        "right": ((z, up, height - drop), (y, aside, width)),
-        "front": (plain, (z, aside, height)),
-        "back": (plain, (z, aside, height)),
-    }
-    for word, (at, half, most) in zip(
-        ("along", "across"), spans.get(port.face, (plain, (y, aside, width))), strict=True
+    words = ("along", "across")
+    for word, at, half, most in zip(
+        words, place_on_face(box, port), halves(port), _face_sides(box, port.face), strict=True
     ):
         if at - half < -1e-9 or at + half > most + 1e-9:
             ends = port.face in ("left", "right") and word == "along"
             yield _reaching(name, port.face, at, half, most, word, _place(box, port, dividers) if ends else None)
+
+
+def _face_sides(box: Box, face: str) -> tuple[float, float]:
+    """How far a face reaches along and across, m; front, back, floor and ceiling as without slopes."""
+    height, width = box.standing
+    slopes = {"left": box.left_slope, "right": box.right_slope}
+    slope = slopes.get(face.removesuffix(" slope"))
+    if face in slopes:
+        return height - (slope.drop if slope is not None else 0.0), width
+    if face.endswith("slope"):
+        assert slope is not None, "a port lies on a slope that is there"
+        return float(np.hypot(slope.run, slope.drop)), width
+    return box.length, height if face in ("front", "back") else width
 
 
 def _reaching(
@@ -173,11 +242,9 @@ def height_on_end(box: Box, section: Size) -> float:
 
 
 def halves(port: wave.Port) -> tuple[float, float]:
-    """Half a mouth along the profile and along the rest, m."""
-    if port.diameter is not None:
-        return port.diameter / 2.0, port.diameter / 2.0
-    assert port.sides is not None
-    return port.sides[0] / 2.0, port.sides[1] / 2.0
+    """Half the hole of a mouth along the profile and along the rest, m; longer where the duct stands at a slant."""
+    along, rest = opening(port)
+    return along / 2.0, rest / 2.0
 
 
 def cleared(box: Box, frame: wave.Prism) -> list[wave.Region]:
@@ -190,14 +257,17 @@ def _before(box: Box, frame: wave.Prism, port: wave.Port) -> wave.Region:
     x, y, z = port.centre
     depth = box.lining if box.family != "custom" else max((lining.thickness for lining in box.linings), default=0.0)
     front, back = max(y - aside, 0.0), min(y + aside, frame.width)
-    if port.face in ("left", "right"):
-        x0, x1 = (0.0, depth) if port.face == "left" else (box.length - depth, box.length)
-        corners = (x0, z - up), (x1, z + up)
-    elif port.face in ("floor", "ceiling"):
-        z0, z1 = (0.0, depth) if port.face == "floor" else (frame.height - depth, frame.height)
-        corners = (x - up, z0), (x + up, z1)
-    else:
+    if port.face in ("front", "back"):
         front = 0.0 if port.face == "front" else frame.width - depth
-        back = front + depth
-        corners = (x - up, z - aside), (x + up, z + aside)
-    return wave.Region(polygon=wave.rectangle(*corners), fluid=0, front=front, back=back)
+        corners = wave.rectangle((x - up, z - aside), (x + up, z + aside))
+        return wave.Region(polygon=corners, fluid=0, front=front, back=front + depth)
+    return wave.Region(polygon=_way_in(frame, port, depth), fluid=0, front=front, back=back)
+
+
+def _way_in(frame: wave.Prism, port: wave.Port, depth: float) -> tuple[tuple[float, float], ...]:
+    """The profile of a duct carried on into the box through a lining, m."""
+    base = stub(frame, port)
+    shift = -depth / float(base.axis @ base.normal) * base.axis
+    rims = [base.foot + sign * base.opening[0] * base.along for sign in (-1.0, 1.0)]
+    ring = (rims[0], rims[1], rims[1] + shift, rims[0] + shift)
+    return tuple((float(point[0]), float(point[2])) for point in ring)

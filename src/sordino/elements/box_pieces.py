@@ -22,7 +22,7 @@ from sordino.kinds import INCH
 from sordino.physics.sound.sources import board
 from sordino.physics.structure.clearance import outline
 from sordino.physics.wave import prism as wave
-from sordino.physics.wave.port import port_area
+from sordino.physics.wave.port import hole_area
 from sordino.tables import table
 
 Spot = tuple[float, float, float]
@@ -99,7 +99,7 @@ def _dividers(box: Box, prism: wave.Prism) -> Iterator[Piece]:
 def _board(name: str, kind: str, sheet: Sheet, ports: list[wave.Port]) -> Piece:
     """One board as it is cut, its holes for ducts taken out of its mass and of its middle."""
     whole, middle, normal = sheet_mass(sheet), _middle(sheet), np.abs(np.array(sheet.frame.n))
-    holes = [board(sheet.layer.board or "").density * sheet.depth * port_area(port) for port in ports]
+    holes = [board(sheet.layer.board or "").density * sheet.depth * hole_area(port) for port in ports]
     moment = whole * middle
     for hole, port in zip(holes, ports, strict=True):
         moment = moment - hole * (np.array(port.centre) * (1.0 - normal) + middle * normal)

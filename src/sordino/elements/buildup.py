@@ -37,6 +37,10 @@ class Layer(Statement):
     damping: bool = Field(default=False, description="viscoelastic compound between the boards on either side")
     cavity: Length | None = Field(default=None, description="depth of an air space")
     filled: bool = Field(default=True, description="whether the cavity holds fibre")
+    studs: Length | None = Field(
+        default=None, description="of a cavity that studs cross from board to board: their distance, middle to middle"
+    )
+    resilient: bool = Field(default=False, description="whether resilient channels or clips part the studs of a cavity")
 
     @model_validator(mode="after")
     def _is_one_thing(self) -> Layer:
@@ -45,6 +49,10 @@ class Layer(Statement):
                 "a layer is one thing",
                 'write { board = "plywood", thickness = "18 mm" }, { damping = true } or { cavity = "50 mm" }',
             )
+        if self.cavity is None and (self.studs is not None or self.resilient):
+            raise Refusal("studs cross a cavity", 'write { cavity = "89 mm", studs = "600 mm" }')
+        if self.resilient and self.studs is None:
+            raise Refusal("resilient channels part studs, and none are told", 'add studs = "600 mm"')
         if (self.board is None) != (self.thickness is None):
             raise Refusal("a board and its thickness go together", 'write { board = "plywood", thickness = "18 mm" }')
         return self
@@ -103,13 +111,15 @@ def loss_at_lines(layers: Buildup, size: Sides | None = None) -> Array:
     """Diffuse-field transmission loss at LINES, dB, read-only (81,).
 
     `size` is the width and height of the panel (m) if it is known. Else a single leaf of boards counts as a
-    laboratory's wall, one of bare sheet as endless. Two leaves do not ask for it.
+    laboratory's wall, one of bare sheet as endless. Two leaves do not ask for it. They stand apart unless every cavity
+    between them is crossed by studs.
     """
     plates = leaves(layers)
     first, last = plates[0], plates[-1]
     if len(plates) == 1:
         return _single_leaf(first, size or (None if first.in_reveal else OPENING))
     gaps = cavities(layers)
+    studs = [gap.studs for gap in gaps if gap.studs is not None]
     return _kept(
         double_leaf_loss(
             LINES,
@@ -119,6 +129,8 @@ def loss_at_lines(layers: Buildup, size: Sides | None = None) -> Array:
             last.critical_frequency,
             gap=sum(gap.cavity or 0.0 for gap in gaps),
             filled=all(gap.filled for gap in gaps),
+            stud_spacing=min(studs) if len(studs) == len(gaps) else None,
+            resilient=any(gap.resilient for gap in gaps),
         )
     )
 

@@ -90,12 +90,21 @@ class BuiltBox(LinedBox):
 
     def _pressure_curves(self, air: Air) -> dict[str, Callable[[float], float]]:
         stations, duct = self.layout.stations, self.section.area
-        curves = {"entry": _step(duct, stations[0].size.area, air)}
+        curves = {"entry": _step(duct, stations[0].size.area, air)} | self._slant_curves(air)
         for station in stations:
             curves[station.label] = self._friction_curve(station, air)
             if station.turns:
                 curves[f"turns after {station.label}"] = self._turns_curve(station, air)
         return curves | {"exit": _step(stations[-1].size.area, duct, air)}
+
+    def _slant_curves(self, air: Air) -> dict[str, Callable[[float], float]]:
+        """At each duct that stands at a slant the air turns as in a mitred bend of that angle."""
+        found: dict[str, Callable[[float], float]] = {}
+        for name, port in zip(("inlet", "outlet"), self.layout.prism.ports, strict=True):
+            if port.slant:
+                turn = float(bends.mitred_round(np.degrees(abs(port.slant)), FAST))
+                found[f"slant of the {name}"] = _squared(turn, self.section.area, air)
+        return found
 
     def _friction_curve(self, station: Station, air: Air) -> Callable[[float], float]:
         folded, size = self.build.holds_duct, station.size

@@ -13,7 +13,7 @@ from starlette.responses import HTMLResponse, JSONResponse, Response
 from starlette.routing import Route
 
 from sordino.assess.box_answer import indoor_air, standing
-from sordino.assess.box_picture import box_picture
+from sordino.assess.box_picture import BoxPicture, box_picture
 from sordino.elements.box_field import FINE
 from sordino.errors import PlanError, Refusal, SordinoError
 from sordino.report import box_words
@@ -117,7 +117,7 @@ class Parts:
     def _section(self, request: Request) -> dict[str, Any]:
         looked, key = self.page.looked(), self._key(request)
         place = standing(looked.plan, key).built
-        picture = box_picture(place.build, place.section, indoor_air(looked.plan), ())
+        picture = BoxPicture(box=place.build, section=place.section, made=place.layout, slices=())
         return {"picture": drawn.section(picture, key, looked.plan.units, _narrow(request))}
 
     def _field(self, request: Request) -> dict[str, Any]:
@@ -141,8 +141,8 @@ class Parts:
 
     def _glb(self, request: Request) -> Response:
         try:
-            key = self._key(request)
-            made = beyond.model(self.page.looked().plan, key)
+            with self.turn:
+                made = beyond.model(self.page.looked().plan, self._key(request))
         except (NoView, SordinoError):
             made = None
         if made is None:

@@ -109,3 +109,10 @@ def test_all_others_are_told_together(found: Assessment) -> None:
     parts = sounds(found, found.noise["practice", "boost"])
     assert parts[-1].letter == REST
     assert re.fullmatch(r"\d+ others together|1 other", parts[-1].label)
+
+
+def test_of_a_target_without_a_curve_no_band_is_told(found: Assessment) -> None:
+    """A limit in dBA holds for all bands together."""
+    assert "dBA" in str(found.noise["neighbour", "boost"].target)
+    assert "band is over" not in share_words(found, "neighbour", "boost")
+    assert "No band is over" in share_words(found, "practice", "quiet")

@@ -71,12 +71,7 @@ class Placed:
     def holes(self) -> tuple[Hole, ...]:
         """The part's holes on the sheet."""
         return tuple(
-            replace(
-                hole,
-                centre=self.at(hole.centre),
-                sides=(hole.sides[1], hole.sides[0]) if self.turned and hole.sides is not None else hole.sides,
-            )
-            for hole in self.part.holes
+            replace(hole.turned if self.turned else hole, centre=self.at(hole.centre)) for hole in self.part.holes
         )
 
 

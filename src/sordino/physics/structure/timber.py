@@ -15,6 +15,8 @@ PSI = POUND * GRAVITY / INCH**2
 """One pound-force on a square inch, Pa."""
 REPETITIVE = 1.15
 """Bending stress of three or more joists that share a load through a deck (National Design Specification 4.3.9)."""
+TOGETHER = 24.0 * INCH + 1e-6
+"""Widest spacing at which joists under one deck count as helping one another, m."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -55,10 +57,10 @@ def load_duration(load: str) -> float:
     return float(table("structure/load_duration").row("load", load)["factor"])
 
 
-def allowed_bending(wood: str, depth: float, load: str, shared: bool = True) -> float:
+def allowed_bending(wood: str, depth: float, load: str, shared: bool) -> float:
     """Bending stress that joists of a grade and depth (m) may bear, Fb CD CF Cr, Pa (its section 4.3).
 
-    `shared`: three or more at no more than 24 in under one deck. Dry, not incised, braced sideways.
+    `shared`: three or more at no more than TOGETHER under one deck. Dry, not incised, braced sideways.
     """
     factor = size_factor(depth) * load_duration(load) * (REPETITIVE if shared else 1.0)
     return lumber(wood).bending * factor

@@ -89,10 +89,26 @@ def rule(kind: int, count: int) -> Rule:
 
 
 @cache
+def even_rule(count: int) -> Rule:
+    """Points in the middle of equal parts of the unit cube, `count` each way: for cells of which walls leave a part."""
+    nodes = (np.arange(count) + 0.5) / count
+    points = np.stack([axis.ravel() for axis in np.meshgrid(nodes, nodes, nodes, indexing="ij")], axis=-1)
+    return Rule(points=points, weights=np.full(len(points), 1 / len(points)))
+
+
+@cache
 def products(kind: int, count: int) -> Products:
     """Shape function products at the Gauss points of a cell kind."""
-    at = rule(kind, count)
+    return _products(kind, rule(kind, count))
 
+
+@cache
+def even_products(count: int) -> Products:
+    """The same of a whole cell at even points."""
+    return _products(FULL, even_rule(count))
+
+
+def _products(kind: int, at: Rule) -> Products:
     def squared(values: Array) -> Array:
         return np.einsum("q,qa,qb->qab", at.weights, values, values).reshape(len(values), 64)
 

@@ -123,16 +123,16 @@ def _face(of: Operator, name: str) -> Face | None:
 def _leaves_on(of: Operator, name: str) -> Array:
     """Leaves with a side on a face; where a film parts a cell, the box's own leaf."""
     grid = of.leaves.grid
-    cells, last = grid.cells, np.array(grid.shape) - 1
+    cells, (first, last) = grid.cells, grid.span
     touching = {
-        "left": cells[:, 0] == 0,
+        "left": cells[:, 0] == first[0],
         "right": cells[:, 0] == last[0],
-        "floor": cells[:, 2] == 0,
+        "floor": cells[:, 2] == first[2],
         "ceiling": cells[:, 2] == last[2],
-        "front": cells[:, 1] == 0,
+        "front": cells[:, 1] == first[1],
         "back": (cells[:, 1] == last[1]) & (not grid.half),
     }.get(name, np.ones(len(cells), bool))
-    on_face = np.flatnonzero(touching & np.isin(grid.cell_kinds, WHOLE_SIDES[name]))
+    on_face = np.flatnonzero(touching & np.isin(grid.cell_kinds, WHOLE_SIDES[name]) & (grid.owner == 0))
     rows = of.leaves.rows[on_face]
     return np.where(rows[:, 0] >= 0, rows[:, 0], rows[:, 1])
 

@@ -18,9 +18,11 @@ from sordino.physics.wave.element import rule, shape
 from sordino.physics.wave.grid import FULL, LEFT_CUT, NONE, Grid
 from sordino.physics.wave.line import Skin, skin
 from sordino.physics.wave.ordering import dissected
-from sordino.physics.wave.painting import in_tube, mixed
+from sordino.physics.wave.painting import core_line, in_tube, mixed
 from sordino.physics.wave.prism import Prism
 
+NUDGE = 1e-6
+"""Points of a mouth are looked up this far inside the box, m."""
 SKIN_SPACING = 0.15
 """Distance between points on the film, as a share of the cell size."""
 
@@ -46,10 +48,10 @@ class Leaves:
         rows[self.cell, self.field] = np.arange(len(self.cell))
         return rows
 
-    def at(self, points: Array, field: Array) -> tuple[Array, Array]:
-        """The leaf at each point (n, 3) and the eight shape functions there; the other field's where it has
-        none."""
-        cell, inner = located(self.grid, points)
+    def at(self, points: Array, field: Array, owner: int = 0) -> tuple[Array, Array]:
+        """The leaf at each point (n, 3) of the box, or of the stub of that owner, and the eight shape functions there;
+        the other field's where it has none."""
+        cell, inner = located(self.grid, points, owner)
         rows = self.rows[cell]
         chosen = rows[np.arange(len(cell)), field]
         leaf = np.where(chosen >= 0, chosen, rows.max(axis=1))
@@ -83,8 +85,8 @@ def _wall(prism: Prism, grid: Grid) -> Skin | None:
     """Points on the film that lie in the meshed part of the box."""
     if prism.tube is None or not prism.tube.film:
         return None
-    every = skin(prism.tube.centreline, prism.tube.radius, SKIN_SPACING * float(grid.sizes.max()))
-    low, high = np.zeros(3), np.array([line[-1] for line in grid.lines])
+    every = skin(core_line(prism), prism.tube.radius, SKIN_SPACING * float(grid.sizes.max()))
+    low, high = np.zeros(3), np.array(grid.box)
     within: Array = np.all((every.points >= low) & (every.points <= high), axis=1)
     within[within] = cell_rows(grid, every.points[within]) >= 0
     return Skin(points=every.points[within], areas=every.areas[within])
@@ -96,20 +98,24 @@ def _sides(prism: Prism, grid: Grid, wall: Skin | None) -> tuple[Array, Array]:
         return np.zeros(len(grid.cells), bool), np.ones(len(grid.cells), bool)
     probes = rule(FULL, 2).points
     core = in_tube(prism, grid.origins[:, None, :] + probes * grid.sizes[:, None, :])
+    core[grid.owner > 0] = False
     touched = np.zeros(len(grid.cells), bool)
     touched[cell_rows(grid, wall.points)] = True
     return core.any(axis=1) | touched, ~core.all(axis=1) | touched
 
 
 def _keys(grid: Grid, cell: Array, field: Array) -> Array:
-    """A number for each leaf's eight unknowns; a corner that a slope took stands in for the one below it."""
+    """A number for each leaf's eight unknowns; a corner that a slope took stands in for the one below it.
+
+    Each stub has unknowns of its own, whatever lies at the same place.
+    """
     nodes = grid.corners(grid.cells[cell])
     kinds = grid.cell_kinds[cell]
     for width in (0, 2):
         left, right = kinds == LEFT_CUT, (kinds != FULL) & (kinds != LEFT_CUT)
         nodes[left, 1 + width] = nodes[left, width]
         nodes[right, 5 + width] = nodes[right, 4 + width]
-    return nodes + field[:, None] * int(np.prod(np.add(grid.shape, 1)))
+    return nodes + (field + 2 * grid.owner[cell])[:, None] * int(np.prod(np.add(grid.shape, 1)))
 
 
 def _places(grid: Grid, keys: Array) -> Array:
@@ -117,19 +123,19 @@ def _places(grid: Grid, keys: Array) -> Array:
     return np.stack(np.unravel_index(keys % int(np.prod(nodes)), nodes), axis=-1)
 
 
-def cell_rows(grid: Grid, points: Array) -> Array:
-    """The row of grid.cells that holds each point (n, 3), -1 where nothing does."""
+def cell_rows(grid: Grid, points: Array, owner: int = 0) -> Array:
+    """The row of grid.cells that holds each point (n, 3) among the cells of an owner, -1 where nothing does."""
     place = [
         np.clip(np.searchsorted(line, points[:, axis], side="right") - 1, 0, len(line) - 2)
         for axis, line in enumerate(grid.lines)
     ]
-    return grid.number[tuple(place)]
+    return (grid.numbers(owner) if owner else grid.number)[tuple(place)]
 
 
-def located(grid: Grid, points: Array) -> tuple[Array, Array]:
+def located(grid: Grid, points: Array, owner: int = 0) -> tuple[Array, Array]:
     """The cell row of each point and its place in that cell's unit cube; refuses points where there is no
     sound."""
-    cell = cell_rows(grid, points)
+    cell = cell_rows(grid, points, owner)
     if (cell < 0).any():
         x, y, z = points[np.argmin(cell)]
         raise OutOfRange(f"x {x:.3f}, y {y:.3f}, z {z:.3f} m is wanted, but a divider or slope is there")

@@ -15,17 +15,21 @@ import numpy as np
 
 from sordino.bands import Array
 from sordino.errors import OutOfRange
-from sordino.physics.wave.door import Door, door
+from sordino.physics.wave.door import Door, door, joint_block
 from sordino.physics.wave.grid import grid as grid_of
-from sordino.physics.wave.interface import film_block, plate_blocks
+from sordino.physics.wave.interface import Block, film_block, plate_blocks
 from sordino.physics.wave.leaves import Leaves, leaves
 from sordino.physics.wave.porous import AIR, Fibre, Medium, fluid_air
-from sordino.physics.wave.port import Mouth, mouth, port_area
+from sordino.physics.wave.port import Mouth, hole, mouth, port_area
 from sordino.physics.wave.prism import Port, Prism
+from sordino.physics.wave.stub import slanting, stub
 from sordino.physics.wave.volume import volume_values
 
 MODE_REACH = 1.5
 """Port modes are kept up to this cut-on wavenumber times the cell size: about four cells to a wavelength."""
+HOLE_REACH = 3.0
+"""The same of the modes that join a box to a stub: with half as many the flow at the sharp edge is missed, with more
+two holes in dense fibre hear one another by way of the cell between them."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -90,17 +94,26 @@ def operator(prism: Prism, size: float) -> Operator:
     volume = volume_values(prism, parts)
     blocks = [film_block(parts), *plate_blocks(prism, parts)]
     mouths = [mouth(prism, port, MODE_REACH / size, parts.grid.half) for port in prism.ports]
-    doors = [door(prism, parts, port, one) for port, one in zip(prism.ports, mouths, strict=True)]
+    doors = [door(prism, parts, number, one) for number, one in enumerate(mouths)]
+    blocks += _joints(prism, parts, size)
     connections = [parts.connection, *(b.connection for b in blocks), *(d.dofs[None] for d in doors)]
     indptr, indices, places = _pattern(connections, parts.size)
     values = [(places[0], rows) for rows in volume]
     values += [(place, block.values) for place, block in zip(places[1:-2], blocks, strict=True)]
     terms = np.stack([np.bincount(place, rows.ravel(), len(indices)) for place, rows in values])
-    first, second = (_gate(*one) for one in zip(prism.ports, mouths, doors, places[-2:], strict=True))
+    first, second = (_gate(prism, *one) for one in zip(prism.ports, mouths, doors, places[-2:], strict=True))
     return Operator(prism=prism, leaves=parts, indptr=indptr, indices=indices, terms=terms, gates=(first, second))
 
 
-def _gate(port: Port, mouth: Mouth, door: Door, place: Array) -> Gate:
+def _joints(prism: Prism, parts: Leaves, size: float) -> list[Block]:
+    """What joins the box to the stubs of slanting ducts."""
+    limit, half = HOLE_REACH / size, parts.grid.half
+    holes = {number: hole(prism, prism.ports[number], limit, half) for number in parts.grid.stubs}
+    return [joint_block(prism, parts, number, one) for number, one in holes.items()]
+
+
+def _gate(prism: Prism, port: Port, mouth: Mouth, door: Door, place: Array) -> Gate:
+    """A meshed stub reaches out from the face; phases count from where the duct's axis meets it."""
     return Gate(
         dofs=door.dofs,
         modes=door.modes,
@@ -108,7 +121,7 @@ def _gate(port: Port, mouth: Mouth, door: Door, place: Array) -> Gate:
         positions=place.reshape(len(door.dofs), len(door.dofs)),
         area=port_area(port),
         meshed=mouth.area,
-        stub=port.stub,
+        stub=port.stub - stub(prism, port).reach,
     )
 
 
@@ -133,7 +146,8 @@ def factors(of: Operator, filling: Filling, frequency: Array, medium: Medium = A
     film = filling.film or Film(mass=np.inf)
     jump = medium.density * 1j * omega / (1j * omega * film.mass + film.resistance) if filling.film else 0 * omega
     plates = filling.plates or (np.inf,) * len(of.prism.dividers)
-    return np.stack([*stiffness, *mass, jump, *(medium.density / m + 0 * omega for m in plates)], axis=-1)
+    joints = [1.0 + 0 * omega for _ in slanting(of.prism)]
+    return np.stack([*stiffness, *mass, jump, *(medium.density / m + 0 * omega for m in plates), *joints], axis=-1)
 
 
 def _fits(of: Operator, filling: Filling) -> None:

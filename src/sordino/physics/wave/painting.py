@@ -7,9 +7,10 @@ import numpy as np
 
 from sordino.bands import Array
 from sordino.physics.wave.element import rule
-from sordino.physics.wave.grid import FULL, Grid
-from sordino.physics.wave.line import distance
+from sordino.physics.wave.grid import CLOSE, FULL, Grid
+from sordino.physics.wave.line import Point, distance
 from sordino.physics.wave.prism import Prism, Region
+from sordino.physics.wave.stub import slanting
 
 COARSE, FINE = 2, 4
 """Quadrature points each way: exact where a cell holds one fluid, and where it holds several."""
@@ -35,8 +36,21 @@ def core_share(prism: Prism, points: Array, spacing: Array | float) -> Array:
     """
     if prism.tube is None:
         return np.zeros(points.shape[:-1])
-    depth = prism.tube.radius - distance(points, prism.tube.centreline)
+    depth = prism.tube.radius - distance(points, core_line(prism))
     return np.clip(0.5 + depth / np.maximum(spacing, 1e-12), 0.0, 1.0)
+
+
+def core_line(prism: Prism) -> tuple[Point, ...]:
+    """The flexible duct's centreline, carried on into the stubs that begin where it ends."""
+    assert prism.tube is not None
+    line = list(prism.tube.centreline)
+    for of in slanting(prism).values():
+        beyond: Point = tuple(of.foot + (of.reach + prism.tube.radius) * of.axis)
+        if np.linalg.norm(of.foot - line[0]) < CLOSE:
+            line.insert(0, beyond)
+        elif np.linalg.norm(of.foot - line[-1]) < CLOSE:
+            line.append(beyond)
+    return tuple(line)
 
 
 def mixed(prism: Prism, grid: Grid) -> Array:
@@ -46,7 +60,7 @@ def mixed(prism: Prism, grid: Grid) -> Array:
     several: Array = np.any(state != state[:, :1], axis=1)
     if prism.tube is None:
         return several
-    gap = np.abs(distance(grid.origins + grid.sizes / 2, prism.tube.centreline) - prism.tube.radius)
+    gap = np.abs(distance(grid.origins + grid.sizes / 2, core_line(prism)) - prism.tube.radius)
     return several | (gap < np.linalg.norm(grid.sizes, axis=1) / 2)
 
 

@@ -12,7 +12,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from sordino.bands import Array
-from sordino.physics.wave.prism import Port, Prism, slope
+from sordino.physics.wave.prism import Port, Prism
+from sordino.physics.wave.stub import stub
 
 RINGS = 24
 """Quadrature rings (and a third as many again around) over a round mouth: far finer than any grid behind
@@ -39,6 +40,11 @@ def port_area(port: Port) -> float:
     return along * other
 
 
+def hole_area(port: Port) -> float:
+    """Area of the hole that the duct needs in its face: larger at a slant, m2."""
+    return port_area(port) / float(np.cos(port.slant))
+
+
 def cut_on(port: Port, medium_speed: float, turned: bool = False) -> float:
     """Lowest frequency at which another mode than the plane one travels in the duct, Hz: 1.841 c/(pi d), or
     c/2 side.
@@ -58,7 +64,7 @@ def mouth(prism: Prism, port: Port, limit: float, half: bool) -> Mouth:
     `half`."""
     if prism.turned:
         return _mouth_turned(port, prism.width, limit)
-    across, rest = _directions(prism, port)
+    base = stub(prism, port)
     if port.diameter is not None:
         radius, angle, areas = _disc(port.diameter / 2, half)
         flat = np.stack([radius * np.cos(angle), radius * np.sin(angle)], axis=-1)
@@ -66,24 +72,24 @@ def mouth(prism: Prism, port: Port, limit: float, half: bool) -> Mouth:
     else:
         flat, areas = _plate(port.sides or (0.0, 0.0), half)
         modes, wavenumbers = _flat_modes(flat, port.sides or (0.0, 0.0), limit, half)
-    points = np.asarray(port.centre) + flat @ np.stack([across, rest])
+    points = base.end + flat @ np.stack([base.across, base.rest])
     return _normalised(points, areas, modes, wavenumbers)
+
+
+def hole(prism: Prism, port: Port, limit: float, half: bool) -> Mouth:
+    """The hole of a slanting duct in its face: the duct's cross-section drawn out along the slant, and its modes with
+    it."""
+    base, across = stub(prism, port), mouth(prism, port, limit, half)
+    flat = across.points - base.end
+    along, rest = flat @ base.across / float(base.axis @ base.normal), flat @ base.rest
+    points = base.foot + np.outer(along, base.along) + np.outer(rest, base.rest)
+    return _normalised(points, across.areas / float(base.axis @ base.normal), across.modes, across.cut_on)
 
 
 def _normalised(points: Array, areas: Array, modes: Array, wavenumbers: Array) -> Mouth:
     """The mouth with modes scaled so that each, squared and summed over the areas, gives 1."""
     scaled = modes / np.sqrt(areas @ modes**2)
     return Mouth(points=points, areas=areas, modes=scaled, cut_on=wavenumbers, area=float(areas.sum()))
-
-
-def _directions(prism: Prism, port: Port) -> tuple[Array, Array]:
-    """Two unit vectors in the face: along the profile, and the rest (the width, except on front and back)."""
-    along = {"left": (0.0, 0.0, 1.0), "right": (0.0, 0.0, 1.0)}.get(port.face, (1.0, 0.0, 0.0))
-    if port.face.endswith("slope"):
-        (x0, z0), (x1, z1) = slope(prism, port.face)
-        along = (x1 - x0, 0.0, z1 - z0)
-    rest = (0, 0, 1) if port.face in ("front", "back") else (0, 1, 0)
-    return np.asarray(along) / np.linalg.norm(along), np.asarray(rest, float)
 
 
 def _disc(radius: float, half: bool) -> tuple[Array, Array, Array]:

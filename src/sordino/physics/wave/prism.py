@@ -7,7 +7,7 @@ duct last.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import isclose
+from math import degrees, isclose, radians
 
 import numpy as np
 
@@ -17,6 +17,8 @@ from sordino.physics.wave.line import Point
 
 FACES = ("left", "right", "floor", "ceiling", "left slope", "right slope", "front", "back")
 FLAT = 1e-9
+FLATTEST = radians(75.0)
+"""A duct more at a slant than that runs along its face; its opening would be four times its size."""
 TOUCH = 0.05
 """A divider may press into the duct by this share of its radius before it counts as cutting it."""
 
@@ -68,11 +70,12 @@ class Tube:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Port:
-    """A duct meeting a face squarely: round by `diameter`, or rectangular by `sides` (along the profile,
-    along the rest).
+    """A duct meeting a face: round by `diameter`, or rectangular by `sides` (along the profile, along the rest).
 
-    `centre` is a point of that face. `stub` is a straight length of the same duct that still belongs to the
-    box, m. In a profile turned about the x axis a round port sits on the axis.
+    `centre` is the point of that face where the duct's axis meets it. `slant` is the angle between the axis and square
+    to the face, rad: above 0 the duct leans, on its way out, up on an end and to larger x on any other face. `stub` is
+    a straight length of the same duct that still belongs to the box, m. In a profile turned about the x axis a round
+    port sits on the axis.
     """
 
     face: str
@@ -80,6 +83,7 @@ class Port:
     diameter: float | None = None
     sides: tuple[float, float] | None = None
     stub: float = 0.0
+    slant: float = 0.0
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -254,4 +258,6 @@ def _port_faults(prism: Prism) -> list[str]:
             faults.append(f"port face {port.face!r} is none of {', '.join(FACES)}")
         if (port.diameter is None) == (port.sides is None):
             faults.append(f"port on the {port.face} needs a diameter or two sides, one of them")
+        if abs(port.slant) > (0.0 if prism.turned else FLATTEST):
+            faults.append(f"port on the {port.face} stands at {degrees(port.slant):.0f} degrees; that can't be meshed")
     return faults

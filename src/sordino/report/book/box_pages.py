@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import degrees
 
 from sordino.build.hanging import hangers
 from sordino.build.kit import Kit
@@ -145,11 +146,14 @@ def _passages(book: Material, one: BoxMaterial) -> Iterator[Block]:
         duct = 1e3 * min(kit.section.width, kit.section.height)
         yield Picture(sheet=passage(words, strips, duct, gap, room, units))
     for words, mouth in _faces(kit):
+        if mouth.leans:
+            continue
         strips = tuple(_strip(layer, units) for layer in kit.box.layers(mouth.face))
         duct = mouth.diameter or min(mouth.sides or (0.0,))
         yield Picture(sheet=passage(words, strips, duct, mouth.clearance, room, units))
     yield Points(
         items=(
+            *(_leaning(mouth) for mouth in kit.openings if mouth.leans),
             "A leaf is one side of the wall. The duct goes through every leaf without touching its boards, and a "
             "length of flexible connector parts what belongs to one leaf from what belongs to the other.",
             "Pack the gap with fibre or backer rod, then a bead of sealant that stays soft, on every leaf, on both of "
@@ -169,11 +173,21 @@ def walls(plan: Plan, run: str) -> Iterator[tuple[str, tuple[Layer, ...]]]:
             yield f"Duct through the {name.replace('-', ' ')}, {places}", shell.layers
 
 
+def _leaning(mouth: Opening) -> str:
+    """What stands in place of a drawing square to the face."""
+    return (
+        f"The {mouth.name} goes through the {mouth.face} {degrees(mouth.slant):.0f}° off square, so it has no drawing "
+        "here: each layer's hole is on the drawing of its board. Set the duct along the slant before it is sealed, and "
+        "pack the wedges that its hole leaves in each layer."
+    )
+
+
 def _faces(kit: Kit) -> Iterator[tuple[str, Opening]]:
     """Each mouth; both in one where they go through like boards with like room round them."""
     alike: dict[object, list[Opening]] = {}
     for mouth in kit.openings:
-        key = (kit.box.layers(mouth.face), mouth.diameter, mouth.sides, round(mouth.clearance, 3))
+        sizes = mouth.diameter, mouth.sides, round(mouth.clearance, 3), round(mouth.slant, 3)
+        key = (kit.box.layers(mouth.face), *sizes)
         alike.setdefault(key, []).append(mouth)
     for mouths in alike.values():
         names = " and ".join(f"{mouth.name} through the {mouth.face}" for mouth in mouths)

@@ -59,12 +59,9 @@ def summary(book: Material) -> Summary:
 
 def _hole_words(part: Part, index: int, book: Material) -> str:
     hole = part.holes[index]
-    size = (
-        f"Ø {measure(hole.diameter, book.units)}"
-        if hole.diameter is not None
-        else pair(hole.sides or (0.0, 0.0), book.units)
-    )
-    return f"{size}, middle {measure(hole.centre[0], book.units)} and {measure(hole.centre[1], book.units)}"
+    size = f"Ø {measure(hole.diameter, book.units)}" if hole.diameter is not None else pair(hole.whole, book.units)
+    kind = " ellipse" if hole.axes else ""
+    return f"{size}{kind}, middle {measure(hole.centre[0], book.units)} and {measure(hole.centre[1], book.units)}"
 
 
 def _box_words(book: Material, name: str) -> str:

@@ -27,7 +27,13 @@ def part_record(part: Part) -> Record:
         "outline_mm": part.outline,
         "edges": [{"meets": edge.meets, "bevel_deg": edge.bevel} for edge in part.edges],
         "holes": [
-            {"mouth": hole.label, "centre_mm": hole.centre, "diameter_mm": hole.diameter, "sides_mm": hole.sides}
+            {
+                "mouth": hole.label,
+                "centre_mm": hole.centre,
+                "diameter_mm": hole.diameter,
+                "sides_mm": hole.sides,
+                **({} if hole.axes is None else {"axes_mm": hole.axes}),
+            }
             for hole in part.holes
         ],
         "grain": part.grain,

@@ -29,7 +29,13 @@ def holes(book: Material) -> dict[Hole, list[str]]:
     for one in book.boxes:
         for part in one.kit.parts:
             for hole in part.holes:
-                alike = Hole(label="", centre=(0.0, 0.0), diameter=_rounded(hole.diameter), sides=_sides(hole))
+                alike = Hole(
+                    label="",
+                    centre=(0.0, 0.0),
+                    diameter=_rounded(hole.diameter),
+                    sides=_sides(hole.sides),
+                    axes=_sides(hole.axes),
+                )
                 found.setdefault(alike, []).append(part.label)
     return dict(sorted(found.items(), key=lambda each: each[0].area))
 
@@ -38,8 +44,8 @@ def _rounded(value: float | None) -> float | None:
     return None if value is None else round(value, 2)
 
 
-def _sides(hole: Hole) -> tuple[float, float] | None:
-    return None if hole.sides is None else (round(hole.sides[0], 2), round(hole.sides[1], 2))
+def _sides(sides: tuple[float, float] | None) -> tuple[float, float] | None:
+    return None if sides is None else (round(sides[0], 2), round(sides[1], 2))
 
 
 def _serves(labels: list[str], letters: int) -> str:

@@ -155,7 +155,7 @@ def _shape(part: Part, view: View, units: System) -> Iterator[Item]:
         size = (
             f"Ø {figure(hole.diameter, units)}"
             if hole.diameter is not None
-            else " x ".join(figure(side, units) for side in hole.sides or ())
+            else " x ".join(figure(side, units) for side in hole.whole) + (" ellipse" if hole.axes else "")
         )
         text = Text(at=(x, y + arm + SMALL + 0.4), text=size, size=SMALL, anchor="middle")
         if text.length > 1.6 * hole.half[0] * view.scale:

@@ -120,7 +120,7 @@ def hole_ring(part: Part, index: int, corners: int = ROUND) -> Ring:
     """The outline of one hole of a board, in the board's plane."""
     hole = part.holes[index]
     (u, v), (a, b) = hole.centre, hole.half
-    if hole.diameter is None:
+    if not hole.rounded:
         return (u - a, v - b), (u + a, v - b), (u + a, v + b), (u - a, v + b)
     turns = np.linspace(0.0, 2.0 * np.pi, corners, endpoint=False)
     return tuple((u + a * float(np.cos(turn)), v + b * float(np.sin(turn))) for turn in turns)

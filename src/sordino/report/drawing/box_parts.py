@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import cos, degrees
 from typing import Literal
 
 from sordino.assess.box_picture import BoxPicture
@@ -16,6 +17,8 @@ SHEETING = {"board": "#d9d4cb", "damping": "#222222", "cavity": "#f7f7f5"}
 DIVIDER = "#bfb8ab"
 EDGE, FIBRE_EDGE, THIN = "#222222", "#3d4f5c", 0.2
 DUCT_LETTERS = 2.6
+SIDEWAYS = 0.5
+"""A duct of which this share and more goes sideways has its words beside its end, one that goes up over it."""
 
 
 def inside(picture: BoxPicture, view: View) -> Ring:
@@ -53,7 +56,8 @@ def mouths(picture: BoxPicture, view: View, stub: float) -> Iterator[Item]:
     """The ducts at both mouths, `stub` mm of each; those before or behind the section as broken lines."""
     for opening, port in zip(section.openings(picture.box, picture.made.prism), picture.made.prism.ports, strict=True):
         if opening is None:
-            yield from _seen_through(port.centre, _half(picture), view)
+            wide, high = _half(picture)
+            yield from _seen_through(port.centre, (wide / cos(port.slant), high), view)
         else:
             yield from _cut(opening, view, stub)
 
@@ -92,25 +96,32 @@ def mouth_labels(picture: BoxPicture, view: View, stub: float, units: System) ->
         ("inlet", "outlet"), section.openings(picture.box, picture.made.prism), picture.made.prism.ports, strict=True
     )
     for name, opening, port in pairs:
+        lean = (f"{degrees(abs(port.slant)):.0f}° off square",) if port.slant else ()
         if opening is None:
             at = view.at(port.centre[0], port.centre[2])
             yield Text(
-                at=at, text=f"{name} {words}, on the {port.face}", size=DUCT_LETTERS, anchor="middle", plate=True
+                at=at,
+                text=", ".join((f"{name} {words}", *lean, f"on the {port.face}")),
+                size=DUCT_LETTERS,
+                anchor="middle",
+                plate=True,
             )
         else:
-            yield from _beside(name, words, opening, view, stub)
+            yield from _beside((name, words, *lean), opening, view, stub)
 
 
-def _beside(name: str, words: str, opening: section.Opening, view: View, stub: float) -> Iterator[Text]:
+def _beside(lines: tuple[str, ...], opening: section.Opening, view: View, stub: float) -> Iterator[Text]:
     middle = ((opening.first[0] + opening.second[0]) / 2.0, (opening.first[1] + opening.second[1]) / 2.0)
     x, y = view.at(*middle)
     reach = opening.depth * view.scale + stub + 1.5
     x, y = x + reach * opening.outward[0], y - reach * opening.outward[1]
-    if opening.outward[1] > 0.0:
-        y -= DUCT_LETTERS * 1.3
-    elif opening.outward[1] < 0.0:
+    if opening.outward[1] > SIDEWAYS:
+        higher = abs(opening.first[1] - opening.second[1]) / 2.0 * view.scale
+        y -= higher + DUCT_LETTERS * (1.3 + 1.25 * (len(lines) - 2))
+    elif opening.outward[1] < -SIDEWAYS:
         y += DUCT_LETTERS
-    sides: dict[float, Literal["start", "middle", "end"]] = {-1.0: "end", 0.0: "middle", 1.0: "start"}
-    anchor = sides[opening.outward[0]]
-    for line, shift in ((name, 0.0), (words, 1.25 * DUCT_LETTERS)):
-        yield Text(at=(x, y + shift), text=line, size=DUCT_LETTERS, anchor=anchor)
+    anchor: Literal["start", "middle", "end"] = "middle"
+    if abs(opening.outward[0]) > SIDEWAYS:
+        anchor = "end" if opening.outward[0] < 0.0 else "start"
+    for number, line in enumerate(lines):
+        yield Text(at=(x, y + 1.25 * number * DUCT_LETTERS), text=line, size=DUCT_LETTERS, anchor=anchor)

@@ -9,7 +9,8 @@ import numpy as np
 from sordino.assess.box_picture import BoxPicture, FieldSlice
 from sordino.elements import buildup
 from sordino.elements.box import FOLDED
-from sordino.physics.wave.prism import Port
+from sordino.physics.wave.prism import Prism
+from sordino.physics.wave.stub import stub
 from sordino.report.drawing import box_parts as parts
 from sordino.report.drawing import dimension, field, palette, section
 from sordino.report.drawing.box_notes import box_notes
@@ -58,7 +59,7 @@ def box_sheet(picture: BoxPicture, name: str, units: System) -> Sheet:
 def _dimensioned(picture: BoxPicture, top: float, units: System) -> tuple[list[Item], float]:
     prism, deep = picture.made.prism, _deepest(picture)
     scale = min(LARGEST[0] / (prism.length + 2.0 * deep), LARGEST[1] / (prism.height + 2.0 * deep))
-    above = deep * scale + (STUB + 9.0 if _joins(picture, "ceiling") else 2.0)
+    above = deep * scale + (STUB + 9.0 if _joins_above(picture) else 2.0)
     below = deep * scale + (STUB + 9.0 if _joins(picture, "floor") else 2.0)
     left = (WIDTH - scale * prism.length) / 2.0
     view = View(left=left, lower=top + above + scale * prism.height, scale=scale)
@@ -78,6 +79,10 @@ def _dimensioned(picture: BoxPicture, top: float, units: System) -> tuple[list[I
 
 def _deepest(picture: BoxPicture) -> float:
     return max(buildup.thickness(picture.box.layers(name)) for name, _, _ in section.named_edges(picture.made.prism))
+
+
+def _joins_above(picture: BoxPicture) -> bool:
+    return any(_joins(picture, face) for face in ("ceiling", "left slope", "right slope"))
 
 
 def _joins(picture: BoxPicture, face: str) -> bool:
@@ -152,7 +157,7 @@ def _panel(picture: BoxPicture, seen: FieldSlice, view: View) -> Iterator[Item]:
     yield from parts.boards(picture, view)
     yield from parts.mouths(picture, view, STUB - 2.0)
     yield from parts.flexible(picture, view)
-    yield from _arrows(prism.ports, view, _deepest(picture) * view.scale + STUB - 2.0)
+    yield from _arrows(prism, view, _deepest(picture) * view.scale + STUB - 2.0)
     yield from field.figures(lines, step, _bounds_of(profile), silent(seen, view))
 
 
@@ -172,11 +177,12 @@ def _bounds_of(ring: tuple[tuple[float, float], ...]) -> Rectangle:
     return min(xs), min(ys), max(xs), max(ys)
 
 
-def _arrows(ports: tuple[Port, Port], view: View, reach: float) -> Iterator[Item]:
+def _arrows(prism: Prism, view: View, reach: float) -> Iterator[Item]:
     """The way of the arriving sound, into the inlet."""
-    port = ports[0]
-    out = {"left": (-1.0, 0.0), "right": (1.0, 0.0), "floor": (0.0, 1.0), "ceiling": (0.0, -1.0)}.get(port.face)
-    if out is not None:
+    port = prism.ports[0]
+    if port.face not in ("front", "back"):
+        ahead, _, up = (float(each) for each in stub(prism, port).axis)
+        out = (ahead, -up)
         x, y = view.at(port.centre[0], port.centre[2])
         tail, tip = (x + reach * out[0], y + reach * out[1]), (x + 0.5 * out[0], y + 0.5 * out[1])
         side = (-out[1], out[0])

@@ -83,6 +83,10 @@ def _hole(space: Any, hole: Hole) -> None:
         space.add_circle(hole.centre, hole.diameter / 2.0, dxfattribs={"layer": "HOLES"})
         return
     (u, v), (a, b) = hole.centre, hole.half
+    if hole.rounded:
+        long = (a, 0.0) if a >= b else (0.0, b)
+        space.add_ellipse(hole.centre, long, min(a, b) / max(a, b), dxfattribs={"layer": "HOLES"})
+        return
     _ring(space, _rectangle(u - a, v - b, 2.0 * a, 2.0 * b), "HOLES")
 
 

@@ -12,6 +12,7 @@ from sordino.elements import buildup
 from sordino.elements.box import Box
 from sordino.physics.wave import prism as wave
 from sordino.physics.wave.painting import in_tube, painted
+from sordino.physics.wave.stub import stub
 from sordino.report.drawing.records import XY, Ring
 
 FIBRE_POINTS = 400
@@ -29,7 +30,8 @@ class Sheeting:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Opening:
-    """A mouth as the section shows it: its two corners on the inside, outwards, and how thick the casing is there."""
+    """A mouth as the section shows it: its two corners on the inside, outwards along the duct, and how far the casing
+    reaches that way."""
 
     first: XY
     second: XY
@@ -178,17 +180,18 @@ def straightened(points: Array) -> Array:
 
 def openings(box: Box, prism: wave.Prism) -> tuple[Opening | None, Opening | None]:
     """Both mouths; None for one in a face that the section does not cut."""
-    first, second = (_opening(box, port) for port in prism.ports)
+    first, second = (_opening(box, prism, port) for port in prism.ports)
     return first, second
 
 
-def _opening(box: Box, port: wave.Port) -> Opening | None:
-    half = (port.diameter if port.diameter is not None else (port.sides or (0.0, 0.0))[0]) / 2.0
-    x, _, z = port.centre
-    depth = buildup.thickness(box.layers(port.face))
-    outward = {"left": (-1.0, 0.0), "right": (1.0, 0.0), "floor": (0.0, -1.0), "ceiling": (0.0, 1.0)}.get(port.face)
-    if outward is None:
+def _opening(box: Box, prism: wave.Prism, port: wave.Port) -> Opening | None:
+    base = stub(prism, port)
+    if abs(base.normal[1]) > 0.5:
         return None
-    along = (abs(outward[1]), abs(outward[0]))
-    ends = [(x + sign * half * along[0], z + sign * half * along[1]) for sign in (-1.0, 1.0)]
-    return Opening(first=ends[0], second=ends[1], outward=outward, depth=depth)
+    ends = [_profile(base.foot + sign * base.opening[0] * base.along) for sign in (-1.0, 1.0)]
+    depth = buildup.thickness(box.layers(port.face)) / float(base.axis @ base.normal)
+    return Opening(first=ends[0], second=ends[1], outward=_profile(base.axis), depth=depth)
+
+
+def _profile(point: Array) -> XY:
+    return float(point[0]), float(point[2])

@@ -47,7 +47,7 @@ def _tile(hole: Hole, serves: str, place: str, corner: XY, net: XY, units: Syste
     size = (
         f"Ø {measure(hole.diameter, units)}"
         if hole.diameter is not None
-        else " x ".join(measure(side, units) for side in hole.sides or ())
+        else " x ".join(measure(side, units) for side in hole.whole) + (" ellipse" if hole.axes else "")
     )
     shift = (-corner[0], HEAD - corner[1])
     frame = rectangle(0.0, HEAD, net[0], HEAD + net[1])
@@ -73,7 +73,7 @@ def _outline(hole: Hole) -> Ring:
     from math import cos, pi, sin
 
     a, b = hole.half
-    if hole.diameter is None:
+    if not hole.rounded:
         return (-a, -b), (a, -b), (a, b), (-a, b)
     return tuple((a * cos(2.0 * pi * step / 180), b * sin(2.0 * pi * step / 180)) for step in range(180))
 

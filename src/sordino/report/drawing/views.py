@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from math import degrees
 
 from sordino.build.kit import Kit
 from sordino.build.openings import Opening
@@ -177,26 +178,28 @@ def _mouth(
     words = mouth_size(mouth, units)
     if abs(way[0]) > 0.5:
         for line, shift in ((mouth.name, -0.15), (words, 1.0)):
-            at = (x + (end + 0.8) * way[0], y + shift * SMALL)
+            at = (x + (end + 0.8) * way[0], y - end * way[1] + shift * SMALL)
             yield Text(at=at, text=line, size=SMALL, anchor="end" if way[0] < 0.0 else "start")
     else:
-        at = (x - 1.2 if leftmost else x + 1.2, y - end + SMALL if way[1] > 0.0 else y + end)
+        x += end * way[0]
+        at = (x - 1.2 if leftmost else x + 1.2, y - end * way[1] + (SMALL if way[1] > 0.0 else 0.0))
         yield Text(at=at, text=f"{mouth.name} {words}", size=SMALL, anchor="end" if leftmost else "start")
 
 
 def mouth_size(mouth: Opening, units: System) -> str:
-    """The clear size of the duct."""
+    """The clear size of the duct, and how far it is off square."""
+    leans = f", {degrees(mouth.slant):.0f}° off square" if mouth.leans else ""
     if mouth.diameter is not None:
-        return f"Ø {figure(mouth.diameter, units)}"
+        return f"Ø {figure(mouth.diameter, units)}{leans}"
     assert mouth.sides is not None, "a mouth is round or has two sides"
-    return " x ".join(figure(side, units) for side in mouth.sides)
+    return " x ".join(figure(side, units) for side in mouth.sides) + leans
 
 
 def _reach(way: XY, place: XY, size: tuple[float, float, float, float]) -> float:
     """From a mouth to the outside along its axis, mm."""
     if abs(way[0]) > 0.5:
-        return place[0] - size[0] if way[0] < 0.0 else size[2] - place[0]
-    return place[1] - size[1] if way[1] < 0.0 else size[3] - place[1]
+        return (place[0] - size[0] if way[0] < 0.0 else size[2] - place[0]) / abs(way[0])
+    return (place[1] - size[1] if way[1] < 0.0 else size[3] - place[1]) / abs(way[1])
 
 
 def _names(

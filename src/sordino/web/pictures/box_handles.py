@@ -84,7 +84,8 @@ def free(picture: BoxPicture, face: str, long: float) -> float | None:
 def _mouths(picture: BoxPicture) -> Iterator[Handle]:
     """Of mouths that the plan states; where a family has its own there is no number to change."""
     for name, port in zip(("inlet", "outlet"), picture.made.prism.ports, strict=True):
-        if getattr(picture.box, name) is not None:
+        # along a slope counts up the slope, which no handle along one axis can show
+        if getattr(picture.box, name) is not None and not port.face.endswith("slope"):
             yield _mouth(picture, name, port)
 
 

@@ -112,9 +112,10 @@ def share_words(found: Assessment, place: str, mode: str) -> str:
     each = shares(parts, heard.band)
     first = int(np.argmax(each))
     told = f"Worst at {band_name(heard.band)}, where {100.0 * each[first]:.0f} % of the sound is {parts[first].label}."
-    over = bands_over(heard.levels, target_curve(heard.target))
-    if heard.target is None:
-        return told
+    curve = target_curve(heard.target)
+    if curve is None:
+        return told  # a target in dBA says nothing of a single band
+    over = bands_over(heard.levels, curve)
     where = ", ".join(band_name(band) for band in over)
     return f"{told} Over the target {heard.target} at {where}." if over else f"{told} No band is over {heard.target}."
 
