@@ -131,7 +131,7 @@ def test_a_drag_too_far_is_refused_in_words_and_changes_nothing(booth: TestClien
     form = {"path": '["box","way-in","lining"]', "metres": "0.25", "number": "1", "tab": "one", "back": "/box/way-in"}
     answer = booth.post("/change", data=form, headers={"hx-request": "true"})
     assert answer.status_code == 422
-    assert re.search('role="alert">[^<]*lining of 250 mm', answer.text)
+    assert re.search('data-kind="refused">[^<]*lining of 250 mm', answer.text)
     assert re.search('id="f-box-way_in-lining" name="value" value="50 mm"', answer.text)
     assert page_of(booth).desk.text == bundled(STARTER)
 
