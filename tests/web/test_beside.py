@@ -72,7 +72,7 @@ def test_variants_are_solved_apart_and_then_told(way: TestClient) -> None:
     source = parsed(plan_text() + VARIANT, "way.toml")
     heard = [column.assessment.noise["there", "normal"] for column in comparison(source, ("longer",))]
     for each in heard:
-        assert f"<td>{figure(each.scale, each.rating.value)}</td>" in told
+        assert f"{figure(each.scale, each.rating.value)}, " in told
     assert told == way.get(COMPARED).text
 
 
@@ -83,7 +83,7 @@ def test_what_was_saved_stands_beside_what_is_there_now(way: TestClient) -> None
     assert way.post("/change", data=form | {"value": "0.7 m"}, headers={"hx-request": "true"}).status_code == 200
     assert "as it was saved last" in way.get("/compare", headers={"hx-request": "true"}).text
     told = answer(way, "/part/compare?saved=1")
-    assert re.findall(r'<th scope="col">([^<]+)', told) == ["room, way of running", "as written", "as saved"]
+    assert re.findall(r'<th scope="col">([^<]+)', told) == ["target", "as written", "as saved"]
 
 
 def test_it_can_be_ended_and_asked_for_again(way: TestClient) -> None:

@@ -1,4 +1,4 @@
-"""In a real browser: what was changed kept as a variant and worked with, a test stated, without touching the file."""
+"""In a real browser: a change kept as a variant and worked with, and a test stated, without touching the file."""
 
 from __future__ import annotations
 

@@ -11,11 +11,17 @@ from starlette.testclient import TestClient
 
 from paged import client, page_of
 from sordino.assess.assessment import Assessment, assess
+from sordino.assess.finding import MISSED
 from sordino.cli.new import EXAMPLE, bundled
+from sordino.plan.project import plan_of
+from sordino.plan.reading import variants
 from sordino.report.text import answer
+from sordino.report.verdict import targets
+from sordino.search.comparison import compared
 from sordino.search.help import can_be_helped, helping
 from sordino.web import telling
 from sordino.web.page import Page
+from sordino.web.side_by_side import side_by_side
 
 
 @pytest.fixture
@@ -114,3 +120,25 @@ def test_only_what_is_missed_or_worth_a_look_is_offered_help(loft: TestClient) -
     offered = [each for each in found.findings if can_be_helped(found, each)]
     assert all(each.missed or each.heed for each in offered)
     assert len(offered) < len(found.findings)
+
+
+def test_variants_are_set_side_by_side_by_their_targets(loft: TestClient) -> None:
+    """What each misses, how each target stands, and which is best, from what the assessment says of each."""
+    page = page_of(loft)
+    source = page.looked().source
+    names = variants(source)
+    columns = compared({"as written": plan_of(source)} | {name: plan_of(source, name) for name in names})
+    told = side_by_side(columns)
+    for score, column in zip(told.scores, columns, strict=True):
+        held = targets(column.assessment, tuple(column.assessment.plan.mode))
+        assert (score.missed, score.held) == (sum(each.missed for each in held), len(held))
+        assert score.first == (score.missed == min(each.missed for each in told.scores))
+    noise = {line.label: line for line in told.lines if ": noise" in line.label}
+    assert "Practice room: noise, boost, against NC 25" in noise
+    for line in told.lines:
+        said = {cell.words for cell in line.cells if cell.stands}
+        assert any(cell.best for cell in line.cells) or len(said) == 1
+        assert len({cell.words for cell in line.cells if cell.best}) < 2 or ": noise" not in line.label
+    for at, column in enumerate(columns):
+        missed = [line.cells[at] for line in told.lines if line.cells[at].stands in MISSED]
+        assert len(missed) == told.scores[at].missed, column.name

@@ -35,7 +35,7 @@ def kept(text: str, before: str, name: str) -> str:
     if why := why_not(found):
         raise Refusal(why, "undo that, or leave the project as it is now")
     back = _with_shared(before, text)
-    written = variant_text(name, shared_out(base), found.change, hand_of(text))
+    written = variant_text(name, shared_out(base), found.change, hand_of(before))
     return passages.with_table(back, ("variant", name), written, found.change)
 
 
@@ -52,8 +52,9 @@ def opened(text: str, name: str) -> str:
     if found.cannot:
         return text
     former = free_name(f"before-{name}", tuple(data["variant"]))
-    written = variant_text(former, wanted, found.change, hand_of(text))
-    return passages.with_table(text, ("variant", former), written, found.change)
+    return passages.with_table(
+        text, ("variant", former), variant_text(former, wanted, found.change, hand_of(text)), found.change
+    )
 
 
 def free_name(wanted: str, taken: tuple[str, ...]) -> str:

@@ -134,7 +134,7 @@ def _part_key(parts: list[Any], place: int) -> str:
 
 
 def variant_text(name: str, base: Mapping[str, Any], change: Mapping[str, Any], hand: Hand) -> str:
-    """A variant as it is written: a header for each thing that differs."""
+    """A variant as it is written in the hand of its project: a header for each thing that differs."""
     return "\n\n".join("\n".join(block) for block in _blocks(("variant", name), base, change, hand))
 
 
@@ -146,7 +146,8 @@ def _blocks(path: tuple[str, ...], base: Any, change: Mapping[str, Any], hand: H
         deep = isinstance(value, dict) and (len(path) < 2 + KEYED or isinstance(under, dict | list))
         (inner if deep else own).append((key, value, under))
     if own or not inner:
-        yield [f"[{'.'.join(map(passages.written_key, path))}]", *(_line(key, value, hand) for key, value, _ in own)]
+        lines = (f"{passages.written_key(key)} = {hand.written(value)}" for key, value, _ in own)
+        yield [f"[{'.'.join(map(passages.written_key, path))}]", *lines]
     for key, value, under in inner:
         yield from _blocks((*path, key), under, value, hand)
 
@@ -158,10 +159,6 @@ def _under(base: Any, key: str) -> Any:
         place = int(key) - 1 if key.isascii() and key.isdigit() else -1
         return named[0] if named else base[place] if 0 <= place < len(base) else None
     return base.get(key) if isinstance(base, Mapping) else None
-
-
-def _line(key: str, value: Any, hand: Hand) -> str:
-    return f"{passages.written_key(key)} = {hand.written(value)}"
 
 
 def rows(base: Any, change: Mapping[str, Any], at: tuple[str, ...] = ()) -> Iterator[Row]:
