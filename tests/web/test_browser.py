@@ -60,7 +60,7 @@ def test_a_failing_room_turns_good(browser: webdriver.Chrome, loft: Served) -> N
     found = ".side .finding:first-child .standing"
     assert "missed, boost" in text_of(browser, found)
     assert text_of(browser, "#h-session").endswith(", boost")
-    css(browser, ".side .finding:first-child .help a").click()
+    css(browser, ".side .finding:first-child .ask a").click()
     css(browser, "#cures [data-standing='met'] ~ span button").click()
     until(lambda: number(browser) > 1)
     told = text_of(browser, "#tried")
