@@ -131,7 +131,7 @@ def test_a_drag_too_far_is_refused_in_words_and_changes_nothing(booth: TestClien
     form = {"path": '["box","way-in","lining"]', "metres": "0.25", "number": "1", "tab": "one", "back": "/box/way-in"}
     answer = booth.post("/change", data=form, headers={"hx-request": "true"})
     assert answer.status_code == 422
-    assert re.search('role="alert">[^<]*lining of 250 mm', answer.text)
+    assert re.search('data-kind="refused">[^<]*lining of 250 mm', answer.text)
     assert re.search('id="f-box-way_in-lining" name="value" value="50 mm"', answer.text)
     assert page_of(booth).desk.text == bundled(STARTER)
 
@@ -320,6 +320,8 @@ def test_every_value_has_its_help_and_reads_back_as_it_is_shown(tmp_path: Path) 
                     assert before is MISSING or typed(each.value, before) == before, (name, each.path)
     practice = {each.label: each for each in fields(tomllib.loads(bundled(EXAMPLE)), "room", "practice", "metric")}
     assert practice["ear"].value == "2.6 m, 1.7 m, 1.5 m"
+    cooler = {each.label: each for each in fields(tomllib.loads(bundled(EXAMPLE)), "mover", "cooler", "metric")}
+    assert cooler["curve"].hint == "fan curve at full speed; a comma within a point, a semicolon after it"
     assert "singing" in practice["people 1: activity"].options
     assert "thick carpet on pad" in practice["surfaces: floor"].names
     box = {each.label: each.default for each in fields(tomllib.loads(bundled(EXAMPLE)), "box", "read-supply", "inch")}

@@ -26,6 +26,7 @@ from sordino.web.desk import Desk
 from sordino.web.guard import Guard
 from sordino.web.jobs import Jobs
 from sordino.web.longer import Longer
+from sordino.web.measuring import Measuring
 from sordino.web.more import More
 from sordino.web.page import Asked, NoView, Page
 from sordino.web.parts import Parts
@@ -70,6 +71,7 @@ def application(
             *Longer(page, templates()).routes(),
             *More(page, templates()).routes(),
             *Beside(page, templates()).routes(),
+            *Measuring(page.desk, templates()).routes(),
             Route("/{path:path}", views.shown),
         ],
         middleware=[

@@ -9,6 +9,7 @@ import unicodedata
 from collections.abc import AsyncIterator
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import ClientDisconnect
@@ -61,12 +62,14 @@ def _packed(folder: Path) -> None:
     shutil.make_archive(str(folder), "zip", folder)
 
 
-def measured(plan: Plan, name: str, folder: Path) -> str:
-    """What a test of the project gave, in words."""
+def measured(plan: Plan, name: str, folder: Path) -> dict[str, Any]:
+    """What a test of the project gave: its answer, what to know of it, whether it can be counted, and all of it."""
     from sordino.measure.measurement import measure
     from sordino.report.measured import measured_text
 
-    return measured_text(plan, measure(plan, name, folder))
+    found = measure(plan, name, folder)
+    told = {"title": found.title, "answer": found.answer, "flags": found.flags, "missed": found.missed}
+    return told | {"sure": found.paste is not None, "text": measured_text(plan, found)}
 
 
 def tests(plan: Plan) -> tuple[str, ...]:

@@ -177,9 +177,8 @@ def _fields(table: dict[str, Any], at: Path, lead: str, data: dict[str, Any]) ->
 
 
 def _field(path: Path, label: str, value: str, of: Stated, default: str = "") -> Field:
-    if not default and of.options and not of.required:
-        default = _default(of.default, "", "metric")
-    return Field(path=path, label=label, value=value, hint=of.help, default=default, options=of.options, names=of.names)
+    hint = _IN_FILE.sub("", of.help) + (POINTS if ";" in value else "")
+    return Field(path=path, label=label, value=value, hint=hint, default=default, options=of.options, names=of.names)
 
 
 def _default(value: Any, kind: str, units: System) -> str:

@@ -13,10 +13,9 @@ from sordino.assess.box_answer import standing
 from sordino.assess.finding import Finding
 from sordino.elements.box_field import LIVE
 from sordino.errors import PlanError
-from sordino.plan.reading import variants
 from sordino.report.verdict import summary
 from sordino.units import System
-from sordino.web import beyond, drawn, telling
+from sordino.web import drawn, keeping, measuring, telling
 from sordino.web.answers import SIDES, SIZES, SPACES, SPARE, USES, in_units
 from sordino.web.cures import Chest
 from sordino.web.desk import Desk, Move
@@ -99,11 +98,11 @@ class Page:
         if steps == ["file"]:
             return "file.html", frame | self._file(looked, asked)
         if steps == ["compare"]:
-            return "compare.html", frame | {"variants": variants(looked.source)}
+            return "compare.html", frame | keeping.context(self.desk, asked.query("since"))
         if steps == ["build"]:
             return "build.html", frame
         if steps == ["measure"]:
-            return "measure.html", frame | self._measuring(looked)
+            return "measure.html", frame | measuring.context(self.desk, looked.plan, asked.query, asked.again)
         raise NoView(asked.path)
 
     def looked(self, variant: str | None = None) -> Looked:
@@ -227,13 +226,6 @@ class Page:
         assert field is not None, "it has been assessed"
         most = STEP * (field.limit // STEP)
         return {"waiting": key in looked.waiting, "at": min(at, most), "most": most, "step": STEP}
-
-    def _measuring(self, looked: Looked) -> dict[str, Any]:
-        return {
-            "most": beyond.MOST,
-            "recordings": beyond.recordings(self.desk.folder),
-            "tests": beyond.tests(looked.plan),
-        }
 
     def _file(self, looked: Looked, asked: Asked) -> dict[str, Any]:
         mend = Mending(text=looked.source.text)

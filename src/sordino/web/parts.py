@@ -39,7 +39,7 @@ class Parts:
             Route("/part/section/{key}", self._endpoint("part_section.html", self._section)),
             Route("/part/field/{key}", self._endpoint("part_field.html", self._field)),
             Route("/recording", self._recording, methods=["POST"]),
-            Route("/part/test/{key}", self._endpoint("part_text.html", self._test)),
+            Route("/part/test/{key}", self._endpoint("part_test.html", self._test)),
             Route("/model/{key}.glb", self._model),
         ]
 
@@ -167,7 +167,8 @@ class Parts:
         looked, key = self.page.looked(), str(request.path_params["key"])
         if key not in beyond.tests(looked.plan):
             raise NoView(key)
-        return {"text": beyond.measured(looked.plan, key, self.page.desk.folder)}
+        told = beyond.measured(looked.found.plan, key, self.page.desk.folder)
+        return told | {"key": key, "number": self.page.desk.number}
 
 
 def _narrow(request: Request) -> bool:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 import contextlib
 import logging
 import os
@@ -14,7 +15,6 @@ import webbrowser
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
-from types import FrameType
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -45,19 +45,15 @@ def serve(
 
     from sordino.web.app import application
 
-    class Server(uvicorn.Server):
-        def handle_exit(self, sig: int, frame: FrameType | None) -> None:
-            logging.getLogger("uvicorn.error").setLevel(logging.CRITICAL)  # what is cut short by the end is no mistake
-            super().handle_exit(sig, frame)
-
     with listening(port) as door, kept_results():
         address = Address(port=door.getsockname()[1], key=secrets.token_urlsafe(24))
         app = application(path, folder, address.key, lambda page: _keep(page, kept))
-        server = Server(
+        server = uvicorn.Server(
             uvicorn.Config(app, log_level="error", server_header=False, ws="none", timeout_graceful_shutdown=2)
         )
         if hasattr(signal, "SIGHUP"):  # the window of the terminal was closed
             signal.signal(signal.SIGHUP, server.handle_exit)
+        logging.getLogger("uvicorn.error").addFilter(_worth_telling)
         threading.Thread(target=_when_ready, args=(server, lambda: told(address)), daemon=True).start()
         try:
             server.run(sockets=[door])
@@ -78,6 +74,12 @@ def _keep(page: Page, kept: Callable[[Path | OSError], None]) -> None:
     else:
         if place is not None:
             kept(place)
+
+
+def _worth_telling(record: logging.LogRecord) -> bool:
+    """Answers that are cut short because the program was ended are no fault of anything."""
+    error = record.exc_info[1] if record.exc_info else None
+    return not isinstance(error, asyncio.CancelledError) and "graceful shutdown" not in record.getMessage()
 
 
 def _when_ready(server: object, told: Callable[[], None]) -> None:

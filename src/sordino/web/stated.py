@@ -28,7 +28,6 @@ class Stated:
     names: tuple[str, ...] = ()
     """Names on record that may stand there."""
     default: Any = None
-    required: bool = True
 
 
 def stated(data: Any, path: Path) -> Stated:
@@ -112,11 +111,8 @@ def _told(info: FieldInfo | None, kinds: tuple[Any, ...], own: bool) -> Stated:
     notes = [note for kind in kinds if get_origin(kind) is Annotated for note in get_args(kind)[1:]]
     names = {name: None for note in notes if isinstance(note, OnRecord) for name in note.names().values()}
     typed = next((_description(note) for note in notes if isinstance(note, WithJsonSchema)), "")
-    required = info.is_required() if own else True
-    default = None if required else info.get_default(call_default_factory=False)
-    return Stated(
-        help=info.description or typed, options=options, names=tuple(names), default=default, required=required
-    )
+    default = info.get_default(call_default_factory=False) if own and not info.is_required() else None
+    return Stated(help=info.description or typed, options=options, names=tuple(names), default=default)
 
 
 def _description(note: WithJsonSchema) -> str:

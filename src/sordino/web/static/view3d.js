@@ -6,7 +6,8 @@ import {
   OrbitControls, PerspectiveCamera, Plane, Scene, Vector3, WebGLRenderer,
 } from "./three.min.js";
 
-const TURN = Math.PI / 12, NEARER = 0.85, CREASE = 25, SHARPEST = 2, QUIET = 1000;
+const TURN = Math.PI / 12, NEARER = 0.85, CREASE = 25, SHARPEST = 2;
+const QUIET = 1000;  // ms until a changed box is shown: whoever types on does not wait for its drawing
 const live = new Map();
 
 function colour(name) {
