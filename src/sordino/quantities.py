@@ -9,7 +9,7 @@ import math
 import re
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, Literal, get_args, get_origin
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict, GetCoreSchemaHandler, GetJsonSchemaHandler
 from pydantic.json_schema import JsonSchemaValue, WithJsonSchema
@@ -57,7 +57,17 @@ def quantity(kind: str) -> Callable[[object], float]:
             raise UnitError(f"{shown(value)} is neither a percentage nor between 0 and 1", wanted.wanted)
         raise UnitError(f"{shown(value)} has no unit", f"{wanted.wanted} (units: {wanted.unit_names})")
 
+    _KIND_READ[read] = kind
     return read
+
+
+_KIND_READ: dict[Callable[..., Any], str] = {}
+
+
+def kind_of(annotation: Any) -> str:
+    """The kind of quantity that a field type reads; empty if it reads none."""
+    marks = get_args(annotation)[1:] if get_origin(annotation) is Annotated else ()
+    return next((_KIND_READ[each.func] for each in marks if getattr(each, "func", None) in _KIND_READ), "")
 
 
 def _schema(kind: str) -> WithJsonSchema:

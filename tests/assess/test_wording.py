@@ -47,3 +47,18 @@ def test_still_air_is_called_so_in_flows_and_findings() -> None:
     states = {key: replace(state, flows=dict.fromkeys(state.flows, 3e-6)) for key, state in assess(plan).states.items()}
     (told,) = [each for each in flow_findings(plan, states) if each.subject == "way"]
     assert told.sentence == "way carries no air of the 20.0 L/s it should: misses."
+
+
+@pytest.mark.parametrize(
+    ("name", "spoken"),
+    [("Practice room", "the practice room"), ("Room 2", "Room 2"), ("HRV", "HRV"), ("The loft", "the loft")],
+)
+def test_a_name_of_its_own_stands_as_it_is(name: str, spoken: str) -> None:
+    key, room = next(iter(PLAN.room.items()))
+    plan = PLAN.model_copy(update={"room": {**PLAN.room, key: room.model_copy(update={"name": name})}})
+    assert plan.spoken(key) == spoken
+
+
+def test_a_fan_called_fan_is_said_once() -> None:
+    sound = Contribution(cause="fan", origin="fan", via="supply", station="", levels=np.zeros(9), spread={})
+    assert sound_words(PLAN, sound) == "noise of the fan through supply"

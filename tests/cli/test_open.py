@@ -26,6 +26,25 @@ def test_a_file_that_is_not_there_is_told() -> None:
     assert "there is no such file" in result.stderr
 
 
+def test_what_is_no_file_is_told_with_what_would_do(tmp_path: Path) -> None:
+    def told(*words: str) -> str:
+        result = CliRunner().invoke(main, ["open", "--no-browser", *words], prog_name="sordino")
+        assert result.exit_code == 2
+        return result.stderr
+
+    assert "this is a folder. Name a project file, as studio.toml." in told(str(tmp_path))
+    (tmp_path / "booth.toml").write_text(bundled(STARTER), encoding="utf-8")
+    assert f"Name a project file in it, as {tmp_path / 'booth.toml'}." in told(str(tmp_path))
+    (tmp_path / "loop.toml").symlink_to("loop.toml")
+    assert "this link leads back to itself." in told(str(tmp_path / "loop.toml"))
+    (tmp_path / "gone.toml").symlink_to("nowhere.toml")
+    assert "this link leads to a file that is not there." in told(str(tmp_path / "gone.toml"))
+    with socket.create_server(("127.0.0.1", 0)) as door:
+        port = door.getsockname()[1]
+        words = told(str(tmp_path / "booth.toml"), "--port", str(port))
+    assert f"another program listens at port {port}; give another --port" in words
+
+
 def test_it_prints_an_address_answers_there_and_ends_quietly(tmp_path: Path) -> None:
     path = tmp_path / "booth.toml"
     path.write_text(bundled(STARTER), encoding="utf-8")

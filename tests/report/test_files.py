@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import errno
 import os
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -43,3 +45,18 @@ def test_a_link_is_followed_not_replaced(tmp_path: Path) -> None:
     write(link, "after")
     assert link.is_symlink()
     assert target.read_text() == "after"
+
+
+def test_what_a_killed_process_left_is_cleared_by_the_next_write(tmp_path: Path) -> None:
+    script = (
+        "import os, sys, pathlib; os.fsync = lambda handle: os.kill(os.getpid(), 9);"
+        "from sordino.report.files import write; write(pathlib.Path(sys.argv[1]), 'half')"
+    )
+    target = tmp_path / "kept [1].txt"
+    target.write_text("before")
+    subprocess.run([sys.executable, "-c", script, str(target)], check=False)
+    assert len(os.listdir(tmp_path)) == 2, "the killed process left its draft"
+    alive = tmp_path / f".{target.name}.{os.getpid()}-x.part"
+    alive.touch()
+    write(target, "after")
+    assert sorted(os.listdir(tmp_path)) == sorted([alive.name, target.name]), "one that is being written stays"

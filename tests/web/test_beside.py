@@ -72,7 +72,7 @@ def test_variants_are_solved_apart_and_then_told(way: TestClient) -> None:
     source = parsed(plan_text() + VARIANT, "way.toml")
     heard = [column.assessment.noise["there", "normal"] for column in comparison(source, ("longer",))]
     for each in heard:
-        assert f"<td>{figure(each.scale, each.rating.value)}</td>" in told
+        assert f"{figure(each.scale, each.rating.value)}, " in told
     assert told == way.get(COMPARED).text
 
 
@@ -83,7 +83,7 @@ def test_what_was_saved_stands_beside_what_is_there_now(way: TestClient) -> None
     assert way.post("/change", data=form | {"value": "0.7 m"}, headers={"hx-request": "true"}).status_code == 200
     assert "as it was saved last" in way.get("/compare", headers={"hx-request": "true"}).text
     told = answer(way, "/part/compare?saved=1")
-    assert re.findall(r'<th scope="col">([^<]+)', told) == ["room, way of running", "as written", "as saved"]
+    assert re.findall(r'<th scope="col">([^<]+)', told) == ["target", "as written", "as saved"]
 
 
 def test_it_can_be_ended_and_asked_for_again(way: TestClient) -> None:
@@ -110,8 +110,13 @@ def test_the_usual_changes_are_solved_apart(way: TestClient) -> None:
     plan = page_of(way).looked().plan
     assert unsolved_changes(plan, "labyrinth") > 5
     told = answer(way, "/part/changes/labyrinth")
-    rows = [unescape(each) for each in re.findall(r'<th scope="row">([^<]+)', told)]
-    assert rows == [words for words, _ in candidates(plan.box["labyrinth"], plan.units)]
+    rows = [unescape(each) for each in re.findall(r'<div class="change"><span>([^<]+)', told)]
+    assert sorted(rows) == sorted(words for words, _ in candidates(plan.box["labyrinth"], plan.units))
+    gains = [int(each.replace("\N{MINUS SIGN}", "-")) for each in re.findall(r'<td class="weakest">([^<]+)', told)]
+    assert gains == sorted(gains, reverse=True)
+    harms = told.partition("Harms at")[2].partition("Does not fit")[0]
+    assert harms
+    assert not re.search(r'<td class="weakest">[+0]', harms)
     assert unsolved_changes(plan, "labyrinth") == 0
 
 
@@ -136,7 +141,9 @@ def test_every_change_that_fits_can_be_written_down(name: str) -> None:
             wanted = rebuilt(built, box).layout
         except (Clash, OutOfRange):
             continue
-        text = edit.with_values(plan_text(name), box_values(name, built.build, box, plan.units))
+        text = edit.with_values(
+            plan_text(name), box_values(name, built.build, box, parsed(plan_text(name), name).data, plan.units)
+        )
         found = standing(plan_of(parsed(text, "way.toml")), name).built
         assert sizes(found.layout) == pytest.approx(sizes(wanted), rel=2e-3, abs=1e-3), words
         assert found.build.fill == box.fill, words

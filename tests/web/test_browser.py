@@ -56,20 +56,26 @@ def typed(browser: webdriver.Chrome, id_: str, words: str) -> None:
 def test_a_failing_room_turns_good(browser: webdriver.Chrome, loft: Served) -> None:
     """The practice room is too loud in boost; what helps is tried, seen to help, and undone."""
     browser.get(loft.first)
-    browser.get(f"{loft.base}/room/practice?mode=boost")
+    browser.get(f"{loft.base}/room/practice")
     found = ".side .finding:first-child .standing"
-    assert "missed" in text_of(browser, found)
-    pressed(browser, "Try the likeliest changes")
-    css(browser, "#help [data-standing='met'] ~ span button").click()
+    assert "missed, boost" in text_of(browser, found)
+    assert text_of(browser, "#h-session").endswith(", boost")
+    css(browser, ".side .finding:first-child .help a").click()
+    css(browser, "#cures [data-standing='met'] ~ span button").click()
     until(lambda: number(browser) > 1)
+    told = text_of(browser, "#tried")
+    assert "11 of 41, before it 11 of 40" in told
+    assert "wet" in told.partition("What got worse")[2]
+    assert css(browser, "#h-tried").rect["y"] > browser.execute_script("return scrollY")
 
     def good() -> bool:
         rows = [row.text for row in browser.find_elements(By.CSS_SELECTOR, ".side .finding")]
         return any("boost" in row and row.startswith(("met", "likely met")) and "NC" in row for row in rows)
 
     until(good)
-    pressed(browser, "Undo")
+    pressed(browser, "Take it back")
     until(lambda: "missed" in text_of(browser, found))
+    assert not browser.find_elements(By.CSS_SELECTOR, "#h-tried")
 
 
 def test_nothing_is_asked_of_any_other_place(browser: webdriver.Chrome, loft: Served) -> None:

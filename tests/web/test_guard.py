@@ -5,14 +5,16 @@ from __future__ import annotations
 import json
 import os
 import socket
+import struct
 import subprocess
 import sys
 from pathlib import Path
 
+import httpx2
 import pytest
 from starlette.testclient import TestClient
 
-from paged import KEY, client
+from paged import KEY, client, served, until
 from sordino.cli.new import STARTER, bundled
 from sordino.web import beyond
 from sordino.web.app import application
@@ -88,8 +90,13 @@ def test_hostile_names_are_shown_as_text(tmp_path: Path) -> None:
     assert "<img" not in refused.text
 
 
-def wav(seconds: int = 1) -> bytes:
-    return b"RIFF" + b"\0" * (1000 * seconds)
+def wav(seconds: float = 1.0, rate: int = 8000, channels: int = 1, promised: int | None = None) -> bytes:
+    """A recording as the format's description has it (44 bytes of header, 16 bits a sample)."""
+    sound = (b"\x10\x00\xf0\xff" * int(seconds * rate * channels))[: 2 * int(seconds * rate) * channels]
+    size = len(sound) if promised is None else promised
+    form = struct.pack("<HHIIHH", 1, channels, rate, 2 * rate * channels & 0xFFFFFFFF, 2 * channels & 0xFFFF, 16)
+    body = b"WAVEfmt " + struct.pack("<I", len(form)) + form + b"data" + struct.pack("<I", size) + sound
+    return b"RIFF" + struct.pack("<I", len(body)) + body
 
 
 @pytest.mark.parametrize(
@@ -99,6 +106,10 @@ def wav(seconds: int = 1) -> bytes:
         ("..\\..\\out.wav", "out.wav"),
         ("/etc/passwd.wav", "passwd.wav"),
         ("a\0b<i>.WAV", "a_b_i_.wav"),
+        ("e\u0301tude \u4f60\u597d \u0939\u093f\u0902.wav", "\u00e9tude \u4f60\u597d \u0939\u093f\u0902.wav"),
+        ("take\u202evaw.\u2066x.wav", "takevaw.x.wav"),
+        ("\U0001f3b5.wav", "recording.wav"),
+        ("\u4f60" * 120 + ".wav", "\u4f60" * 53 + ".wav"),
         (".wav", None),
         ("..", None),
         ("booth.toml", None),
@@ -135,6 +146,59 @@ def test_recordings_are_limited_in_size_and_kind(
     assert page.post("/recording", params={"name": "a.flac"}, content=wav()).status_code == 422
     assert page.post("/recording", params={"name": "a.wav"}, content=b"").status_code == 422
     assert sorted(path.name for path in (tmp_path / "project").iterdir()) == ["booth.toml"]
+    stated = {"content-length": "99000000000"}
+    assert page.post("/recording", params={"name": "a.wav"}, content=b"R", headers=stated).status_code == 413
+
+
+@pytest.mark.parametrize(
+    ("content", "words"),
+    [
+        (wav()[:20], "broken"),
+        (wav(0.0, promised=1000), "empty"),
+        (wav(0.01, channels=65535), "broken"),
+        (wav(channels=4), "4 channels"),
+        (wav(rate=0), ""),
+        (wav(rate=100), "not believed"),
+    ],
+)
+def test_a_recording_that_can_not_be_read_is_not_kept(
+    page: TestClient, tmp_path: Path, content: bytes, words: str
+) -> None:
+    answer = page.post("/recording", params={"name": "a.wav"}, content=content)
+    assert answer.status_code == 422
+    assert words in answer.text
+    flac = page.post("/recording", params={"name": "a.flac"}, content=b"fLaC" + bytes(4000))
+    assert flac.status_code == 422
+    assert sorted(path.name for path in (tmp_path / "project").iterdir()) == ["booth.toml"]
+
+
+def test_a_recording_is_told_what_it_is(page: TestClient) -> None:
+    assert (
+        "1.5 s, 48 kHz, two channels."
+        in page.post("/recording", params={"name": "a.wav"}, content=wav(1.5, 48000, 2)).text
+    )
+    broken = page.post("/recording", params={"name": "a.wav"}, content=wav(promised=48000)).text
+    assert "Kept as a-2.wav" in broken
+    assert "a-2.wav breaks off: its header promises 0.048 MB of sound" in broken
+
+
+def test_a_recording_that_breaks_off_leaves_nothing(tmp_path: Path, capfd: pytest.CaptureFixture[str]) -> None:
+    with served(None, tmp_path) as found:
+        port = int(found.base.rpartition(":")[2])
+        with httpx2.Client(base_url=found.base) as asking:
+            cookies = asking.get("/", params={"key": KEY}).cookies
+            carried = "; ".join(f"{name}={value}" for name, value in cookies.items())
+        with socket.create_connection(("127.0.0.1", port), 5.0) as door:
+            head = f"POST /recording?name=a.wav HTTP/1.1\r\nHost: 127.0.0.1:{port}\r\nCookie: {carried}\r\n"
+            door.sendall(f"{head}Content-Length: 100000\r\n\r\n".encode() + wav(0.1))
+            until(lambda: list(tmp_path.glob(".recording.*.part")))
+        until(lambda: not list(tmp_path.iterdir()))
+    assert capfd.readouterr().err == ""
+
+
+def test_a_path_that_is_a_pit_is_refused(page: TestClient) -> None:
+    sent = {"number": "1", "path": "[" * 200_000, "value": "1"}
+    assert page.post("/change", data=sent, headers={"hx-request": "true"}).status_code == 422
 
 
 def test_a_form_is_limited_in_size(page: TestClient) -> None:

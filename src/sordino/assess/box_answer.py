@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import islice
 
 import numpy as np
 
@@ -28,10 +29,12 @@ from sordino.bands import CENTRES, Bands
 from sordino.elements import box_walls
 from sordino.elements.box_estimate import estimate
 from sordino.elements.box_field import LIVE, BoxField
-from sordino.elements.box_mass import BoxMass, box_mass
 from sordino.elements.built_box import BuiltBox, default_ceiling
 from sordino.physics.air.properties import Air, air_at
 from sordino.plan.statement import Plan
+
+DIPS = 3
+"""Dips that are told of."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -87,7 +90,6 @@ class BoxAnswer:
     dips: tuple[Dip, ...]
     validity: Validity
     through: BoxAir
-    mass: BoxMass
     pairs: tuple[BoxPair, ...]
     """With the next box of its run, either way."""
     notes: tuple[str, ...]
@@ -103,6 +105,13 @@ class BoxAnswer:
         return 1 + int(np.argmin(self.counted[1:]))
 
     @property
+    def heard_dips(self) -> tuple[Dip, ...]:
+        """The deepest dips that count, from the 63 Hz octave up: where no more goes round the box than through it."""
+        first = float(CENTRES[1]) / 2.0**0.5
+        heard = (dip for dip in self.dips if dip.frequency >= first and dip.loss < self.ceiling[_octave(dip.frequency)])
+        return tuple(islice(heard, DIPS))
+
+    @property
     def rulers(self) -> tuple[str, ...]:
         """Which way lets most through in each octave."""
         return ruling(self.octaves.loss, self.casing, self.default_ceiling)
@@ -111,6 +120,10 @@ class BoxAnswer:
     def ruled(self) -> tuple[int, ...]:
         """Octaves from 63 Hz in which more comes round the passage than through it."""
         return tuple(band for band in range(1, CENTRES.size) if self.ceiling[band] < self.octaves.loss[band])
+
+
+def _octave(frequency: float) -> int:
+    return int(np.argmin(np.abs(np.log2(CENTRES / frequency))))
 
 
 def standing(plan: Plan, name: str) -> Standing:
@@ -159,7 +172,6 @@ def box_answer(
         dips=dips(built, found, air),
         validity=validity(built, found),
         through=_through(built, *flow_through(plan, place.run, mode, air), air),
-        mass=box_mass(built.build, built.layout),
         pairs=box_pairs(plan, name, air),
         notes=built.notes(),
     )

@@ -164,9 +164,7 @@ def _words(plan: Plan, each: RoomHeat, limit: float | None, verdict: Standing) -
     )
     load = f"{_watts(plan, each.load)} must be taken away on a {weather} ({_parts(plan, each)})"
     if each.unit:
-        return (
-            f"{name}: {load}; the {plan.place_name(each.unit).lower()} can carry {_carried(plan, each, most)}{judged}."
-        )
+        return f"{name}: {load}; {plan.spoken(each.unit)} can carry {_carried(plan, each, most)}{judged}."
     if each.end > most:
         cold = f"{flow_words(plan, each.supply_needed)} of air at {degrees(plan, COLD)}"
         return (

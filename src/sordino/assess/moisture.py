@@ -69,8 +69,8 @@ def _wet_words(plan: Plan, each: Damp, verdict: Standing) -> str:
     span = f"{degrees(plan, each.low)} to {degrees(plan, each.high)}"
     dew = f"dew point {degrees(plan, each.dew)}"
     day = f"{'in winter' if weather == 'winter' else f'on a {weather}'}, {running}"
-    place = plan.place_name(each.skin.within).lower()
-    words = f"{name} in the {place}, {day}: {surface} ({span}), {dew}: {told}."
+    place = plan.spoken(each.skin.within)
+    words = f"{name} in {place}, {day}: {surface} ({span}), {dew}: {told}."
     return words + (_leak_words(each) if each.wet or verdict != "met" else "")
 
 

@@ -37,6 +37,13 @@ class Weight:
         return sum(piece.mass for piece in self.pieces if piece.kind == kind)
 
     @property
+    def made_of(self) -> dict[str, float]:
+        """Masses by what they are called together, kg; duct and insulation only where there are any."""
+        always = {"casing": self.of("board"), "dividers": self.of("divider"), "fibre": self.of("fibre")}
+        more = {"duct": self.of("duct"), "insulation": self.of("wrap")}
+        return always | {words: value for words, value in more.items() if value > 0.0}
+
+    @property
     def heaviest(self) -> Piece | None:
         """The heaviest single piece."""
         parts = [piece for piece in self.pieces if piece.kind != "wrap"]

@@ -29,24 +29,25 @@ def degrees(plan: Plan, value: float) -> str:
 
 def sound_words(plan: Plan, sound: Contribution) -> str:
     """A sound and its way, as `fan noise of the Cooler through return-trunk + return-reading`."""
-    origin = plan.place_name(sound.origin)
+    origin = plan.spoken(sound.origin)
     if sound.cause == "fan":
-        return f"fan noise of the {origin.lower()} through {sound.via}"
+        kind = "noise" if "fan" in origin.lower().split() else "fan noise"
+        return f"{kind} of {origin} through {sound.via}"
     if sound.cause == "air":
         return f"air noise of the {sound.station} in {sound.via}"
     if sound.cause == "casing":
-        return f"the casing of the {origin.lower()}"
+        return f"the casing of {origin}"
     if sound.cause == "breakout":
         return f"sound through the wall of {sound.station} in {sound.via}"
     if sound.cause == "break-in":
-        return f"noise of the {origin.lower()} breaking into the {sound.station} of {sound.via}"
+        return f"noise of {origin} breaking into the {sound.station} of {sound.via}"
     if sound.cause == "outdoors":
-        return f"noise of the {origin.lower()} through {sound.via}"
+        return f"noise of {origin} through {sound.via}"
     if sound.cause == "background":
-        return f"noise of the {origin.lower()} through {sound.via}" if sound.via else "the stated background"
+        return f"noise of {origin} through {sound.via}" if sound.via else "the stated background"
     if sound.cause == "through room":
-        return f"ventilation noise of the {origin.lower()} through {sound.via}"
-    return f"the loudest sound of the {origin.lower()} through {sound.via}"
+        return f"ventilation noise of {origin} through {sound.via}"
+    return f"the loudest sound of {origin} through {sound.via}"
 
 
 def rating_words(heard: Loudness) -> str:

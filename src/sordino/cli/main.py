@@ -6,6 +6,7 @@ import difflib
 import gc
 import importlib
 import os
+import signal
 import sys
 from collections.abc import Callable
 from functools import partial
@@ -66,6 +67,13 @@ class Lazy(click.Group):
     def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
         with formatter.section("Commands"):
             formatter.write_dl(list(COMMANDS.items()))
+
+    def __call__(self, *args: Any, **extra: Any) -> Any:
+        """As a program: what is done is done, so no interrupt counts while the interpreter puts its things away."""
+        try:
+            return self.main(*args, **extra)
+        finally:
+            signal.signal(signal.SIGINT, signal.SIG_IGN)
 
     def main(self, *args: Any, standalone_mode: bool = True, **extra: Any) -> Any:
         run: Callable[[], Any] = partial(super().main, *args, standalone_mode=False, **extra)

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import contextlib
+import errno
 from pathlib import Path
 
 import click
 
 from sordino.cli.ending import MET
-from sordino.errors import Fault, PlanError
+from sordino.errors import Fault, PlanError, Refusal
 
 
 @click.command("open", short_help="Work on a project in the browser, on this machine only.")
@@ -23,8 +24,8 @@ def command(file: str | None, no_browser: bool, port: int) -> int:
     """
     path = None if file is None else Path(file)
     if path is not None and not path.is_file():
-        cure = "Check the name, or leave it out to begin a new project."
-        raise PlanError([Fault(file=str(file), line=None, key="", problem="there is no such file.", cure=cure)])
+        problem, cure = _why_none(path)
+        raise PlanError([Fault(file=str(file), line=None, key="", problem=problem, cure=cure)])
     from sordino.web.serving import Address, serve, shown
 
     def told(address: Address) -> None:
@@ -41,5 +42,27 @@ def command(file: str | None, no_browser: bool, port: int) -> int:
                 click.echo(f"Not saved: it is kept in {place.name}, beside the project, and offered at the next start.")
 
     folder = (path.parent if path is not None else Path()).resolve()
-    serve(path, folder, port, told, kept)
+    try:
+        serve(path, folder, port, told, kept)
+    except OSError as error:
+        if error.errno not in (errno.EADDRINUSE, errno.EACCES) or error.filename is not None:
+            raise
+        taken = "another program listens" if error.errno == errno.EADDRINUSE else "this machine lets no user listen"
+        raise Refusal(f"{taken} at port {port}", "give another --port, or leave it out for a free one") from None
     return MET
+
+
+def _why_none(path: Path) -> tuple[str, str]:
+    """Why there is no project file at a path, and what would do."""
+    if path.is_dir():
+        found = sorted(each.name for each in path.glob("*.toml"))[:3]
+        cure = f"Name a project file in it, as {path / found[0]}." if found else "Name a project file, as studio.toml."
+        return "this is a folder.", cure
+    try:
+        path.stat()
+    except OSError as error:
+        if error.errno == errno.ELOOP:
+            return "this link leads back to itself.", "Name the file that it should lead to."
+    if path.is_symlink():
+        return "this link leads to a file that is not there.", "Name the file itself, or make the link anew."
+    return "there is no such file.", "Check the name, or leave it out to begin a new project."

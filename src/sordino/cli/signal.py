@@ -2,12 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from pathlib import Path
 
 import click
-
-from sordino.bands import Array
 
 RATES = ("44100", "48000", "96000")
 SHORTEST, LONGEST = 3.0, 60.0
@@ -32,7 +29,7 @@ def command(out: str, rate: str, seconds: float) -> int:
     `sordino measure`.
     """
     from sordino.report.files import write
-    from sordino.report.measured_sheet import instructions
+    from sordino.report.signals import NAMES, signals
 
     if not seconds >= SHORTEST:  # what is no number passes every range
         raise click.UsageError(f"--seconds is a number from {SHORTEST:g} to {LONGEST:g}, not {seconds:g}.")
@@ -40,30 +37,10 @@ def command(out: str, rate: str, seconds: float) -> int:
         raise click.UsageError("--out needs the name of a folder.")
     folder = Path(out)
     folder.mkdir(parents=True, exist_ok=True)
-    for name, wave in _signals(seconds, float(rate)):
-        write(folder / name, _wav(wave, int(rate)))
-    write(folder / "measuring.txt", instructions(seconds, int(rate)))
+    for name, content in signals(seconds, int(rate)):
+        write(folder / name, content)
     click.echo(f"Test signals and the sheet that says how to use them are in {out}:")
-    for name in ("sweep.wav", "pink.wav", "tone.wav", "measuring.txt"):
+    for name in NAMES:
         click.echo(f"  {folder / name}")
     click.echo("Start quietly: low notes at full level can hurt a loudspeaker, and loud noise hurts ears.")
     return 0
-
-
-def _signals(seconds: float, rate: float) -> Iterator[tuple[str, Array]]:
-    from sordino.measure import kit
-
-    yield "sweep.wav", kit.sweep_signal(seconds, rate)
-    yield "pink.wav", kit.pink_noise(kit.PINK_SECONDS, rate)
-    yield "tone.wav", kit.tone(kit.TONE_SECONDS, rate)
-
-
-def _wav(wave: Array, rate: int) -> bytes:
-    """A mono WAV file of 24 bits."""
-    import io
-
-    import soundfile
-
-    stream = io.BytesIO()
-    soundfile.write(stream, wave, rate, format="WAV", subtype="PCM_24")
-    return stream.getvalue()

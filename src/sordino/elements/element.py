@@ -35,7 +35,7 @@ class Wall:
 class Element(Statement):
     """One part of a run. `size` is the clear inside of the duct it is joined to."""
 
-    name: str | None = None
+    name: str | None = Field(default=None, description="what people call it")
     within: str | None = Field(default=None, alias="in", description="the space or room this part passes through")
     size: Size | None = Field(default=None, description="clear inside size, if it differs from the run's")
 

@@ -66,8 +66,26 @@ def beside(folder: Path, name: str) -> Path:
     return path
 
 
-def recording(path: Path, channel: str | None) -> Recording:
-    """Open a recording and choose its channel; a PlanError says why it can't be used."""
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Heading:
+    """What a recording says of itself and holds: its rate in Hz, its channels, its length in frames, its coding."""
+
+    rate: int
+    channels: int
+    frames: int
+    coding: str
+    flags: tuple[str, ...]
+
+    @property
+    def words(self) -> str:
+        """The same for a reader."""
+        seconds = self.frames / self.rate
+        length = f"{int(seconds // 60)} min {seconds % 60:.0f} s" if seconds >= 60.0 else f"{seconds:.3g} s"
+        return f"{length}, {self.rate / 1000.0:g} kHz, {('one channel', 'two channels')[self.channels - 1]}"
+
+
+def heading(path: Path) -> Heading:
+    """What a recording is, whichever channel is the microphone's; a PlanError says why it can't be used."""
     import soundfile
 
     name = str(path)
@@ -83,14 +101,32 @@ def recording(path: Path, channel: str | None) -> Recording:
         raise refused(name, "the recording is empty", "record it once more")
     if not SLOWEST <= info.samplerate <= FASTEST:
         raise refused(name, f"a rate of {info.samplerate} Hz is not believed", "record at 44.1, 48 or 96 kHz")
-    chosen, told = _channel(path, info.channels, channel)
-    if info.subtype in LOSSY:
-        told = (*told, f"{path.name} is coded with loss, which takes away what it holds to be inaudible")
-    if info.subtype in COARSE:
-        told = (*told, f"{path.name} has 8 bits only: its own hiss hides what is 40 dB under the loudest")
-    return Recording(
-        path=name, rate=float(info.samplerate), frames=int(info.frames), channel=chosen, flags=(*flags, *told)
+    if info.channels > 2:
+        raise refused(name, f"the recording has {info.channels} channels", "export the microphone's one as mono")
+    return Heading(
+        rate=int(info.samplerate),
+        channels=int(info.channels),
+        frames=int(info.frames),
+        coding=info.subtype,
+        flags=flags,
     )
+
+
+def recording(path: Path, channel: str | None) -> Recording:
+    """Open a recording and choose its channel; a PlanError says why it can't be used."""
+    told = heading(path)
+    chosen, flags = _channel(path, told.channels, channel)
+    if told.coding in LOSSY:
+        flags = (*flags, f"{path.name} is coded with loss, which takes away what it holds to be inaudible")
+    if told.coding in COARSE:
+        flags = (*flags, f"{path.name} has 8 bits only: its own hiss hides what is 40 dB under the loudest")
+    flags = (*told.flags, *flags)
+    return Recording(path=str(path), rate=float(told.rate), frames=told.frames, channel=chosen, flags=flags)
+
+
+def begins(path: Path) -> bool:
+    """Whether there is sound to be read at its beginning."""
+    return next((True for block in _blocks(str(path), GRAIN, 0) if block.shape[0]), False)
 
 
 def pieces(source: Recording, start: float = 0.0, end: float | None = None, length: float = PIECE) -> Iterator[Array]:
@@ -150,8 +186,6 @@ def _channel(path: Path, count: int, wanted: str | None) -> tuple[int, tuple[str
         return index, ()
     if count == 1:
         return 0, ()
-    if count > 2:
-        raise refused(str(path), f"the recording has {count} channels", "export the microphone's one as mono")
     return _one_of_two(path)
 
 

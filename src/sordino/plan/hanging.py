@@ -22,7 +22,7 @@ RIGID = ("screws", "glue", "rigid sleeve")
 class Leaf(Statement):
     """One leaf of a shell, counted from the first place that the shell stands between."""
 
-    shell: str
+    shell: str = Field(description="name of the shell")
     leaf: int = Field(ge=1, le=9, description="1 is the leaf on the side of the first place of `between`")
 
 
@@ -42,9 +42,9 @@ class Tie(Leaf):
 class Joists(Statement):
     """A row of joists of which some carry a box: their section, their span and what lies and hangs on them already."""
 
-    wood: Wood = "SPF No. 2"
+    wood: Wood = Field(default="SPF No. 2", description="species and grade")
     width: Length = Field(description="thickness of one joist as made: 38 mm of a two-by")
-    depth: Length
+    depth: Length = Field(description="height of one joist as made")
     span: Length = Field(description="clear span between bearings")
     spacing: Length = Field(description="from middle to middle")
     dead: SurfaceMass = Field(default=0.0, description="what hangs and lies on them already, per area of ceiling")
@@ -68,7 +68,7 @@ class Hung(Statement):
 
     joists: str = Field(alias="from", description="name of the joists")
     hangers: int = Field(default=4, ge=2, le=24, description="hangers, in two rows along the box")
-    screw: ScrewKind = "lag screw"
+    screw: ScrewKind = Field(default="lag screw", description="what holds each hanger in the wood")
     screws: int = Field(default=1, ge=1, le=8, description="screws in each hanger")
     diameter: Shank = Field(default=0.00635, description="of the screw's shank")
     thread: Length = Field(default=0.05, description="thread in the wood, its tapered tip left out")

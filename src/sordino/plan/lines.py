@@ -30,6 +30,11 @@ def line_map(text: str) -> dict[Path, int]:
     return _Scan(text.replace("\r\n", "\n")).lines
 
 
+def headers(text: str) -> tuple[tuple[int, Path], ...]:
+    """Line (from 1) and path of every table header of a valid TOML text, in its order."""
+    return tuple(_Scan(text.replace("\r\n", "\n")).headers)
+
+
 class _Scan:
     """One pass over the text; `at` is the place reached."""
 
@@ -37,6 +42,7 @@ class _Scan:
         self.text, self.at = text, 0
         self.breaks = [found.start() for found in re.finditer("\n", text)]
         self.lines: dict[Path, int] = {}
+        self.headers: list[tuple[int, Path]] = []
         self.counts: dict[Path, int] = {}
         self._statements()
 
@@ -64,6 +70,7 @@ class _Scan:
             self.counts[path] = self.counts.get(path, 0) + 1
             path = (*path, self.counts[path] - 1)
         self.lines[path] = line
+        self.headers.append((line, path))
         return path
 
     def _inside(self, path: Path, line: int) -> Path:

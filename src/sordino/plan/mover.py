@@ -109,8 +109,8 @@ def _deepest_dip(pressures: tuple[float, ...]) -> float | None:
 class Mover(Statement):
     """A machine that moves air. Its curve is that of each stream at full speed."""
 
-    kind: Kind = Field(alias="is")
-    name: str | None = None
+    kind: Kind = Field(alias="is", description="what kind of machine it is")
+    name: str | None = Field(default=None, description="what people call it")
     within: str = Field(alias="in", description="the room or space it stands in")
     curve: Points = Field(
         min_length=2,

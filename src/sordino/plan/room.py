@@ -37,8 +37,8 @@ Activity = Literal["seated", "desk work", "standing", "singing", "light work", "
 class People(Statement):
     """Some people doing one thing."""
 
-    count: int = Field(ge=0, le=500)
-    activity: Activity = "seated"
+    count: int = Field(ge=0, le=500, description="how many of them")
+    activity: Activity = Field(default="seated", description="what they do, for their breath and warmth")
 
 
 def _themselves(names: tuple[str, ...]) -> dict[str, str]:
@@ -76,17 +76,17 @@ Loudest = Annotated[
 class Patch(Statement):
     """An area of some other surface: a rug, a curtain, panels."""
 
-    surface: SurfaceName
-    area: Area
+    surface: SurfaceName = Field(description="what it is covered with, by a name on record")
+    area: Area = Field(description="how much of it there is")
 
 
 class Surfaces(Statement):
     """What the room is finished with, by name in the absorption table; patches cover part of the walls."""
 
-    floor: SurfaceName = "wood lining on frame"
-    walls: SurfaceName = "plasterboard on studs with wool"
-    ceiling: SurfaceName = "plasterboard on studs with wool"
-    patches: tuple[Patch, ...] = ()
+    floor: SurfaceName = Field(default="wood lining on frame", description="by a name on record")
+    walls: SurfaceName = Field(default="plasterboard on studs with wool", description="by a name on record")
+    ceiling: SurfaceName = Field(default="plasterboard on studs with wool", description="by a name on record")
+    patches: tuple[Patch, ...] = Field(default=(), description="other surfaces that cover part of the walls")
 
 
 class Door(Statement):
@@ -107,12 +107,12 @@ Absorbing = Annotated[Fraction, within(0.01, 0.9, "no space absorbs {read} of it
 class Room(Statement):
     """A room to be made quiet. Give length, width and height, or a `profile` extruded over the length."""
 
-    name: str | None = None
-    use: str = ""
+    name: str | None = Field(default=None, description="what people call it")
+    use: str = Field(default="", description="what is done in it, in your own words")
     target: Target | dict[str, Target] | None = Field(default=None, description='"NC-20", or one for each mode')
-    length: Side
-    width: Side | None = None
-    height: Side | None = None
+    length: Side = Field(description="inside length")
+    width: Side | None = Field(default=None, description="inside width")
+    height: Side | None = Field(default=None, description="from floor to ceiling")
     profile: tuple[tuple[NotNegative, NotNegative], ...] | None = Field(
         default=None,
         description="corners of the cross-section, across and up from the floor, for a sloped ceiling",
@@ -213,8 +213,10 @@ class Room(Statement):
 class Space(Statement):
     """Somewhere that is not a room of the project: it may be noisy, and ducts may pass through it."""
 
-    kind: Literal["attic", "void", "outside", "room", "window"] = Field(alias="is")
-    name: str | None = None
+    kind: Literal["attic", "void", "outside", "room", "window"] = Field(
+        alias="is", description="outside, or a neighbour's window, or a space that ducts run through"
+    )
+    name: str | None = Field(default=None, description="what people call it")
     use: Literal["garage", "plant room"] | None = Field(default=None, description="if no air may be taken from it")
     noise: Spectrum | None = Field(default=None, description="sound pressure level there without this project, dB")
     volume: Volume = Field(default=40.0, description="volume of an enclosed space")

@@ -43,9 +43,11 @@ class Shell(Statement):
     """One surface between two spaces, by its measured or published loss, or by its layers."""
 
     between: tuple[str, str] = Field(description="the two rooms or spaces it parts")
-    area: Area
+    area: Area = Field(description="how much of it parts the two")
     loss: LossSpectrum | None = Field(default=None, description="transmission loss per octave, dB")
-    layers: tuple[buildup.Layer, ...] | None = Field(default=None, min_length=1)
+    layers: tuple[buildup.Layer, ...] | None = Field(
+        default=None, min_length=1, description="its sheets and cavities, from the first place to the second"
+    )
     fire_rated: bool = Field(default=False, description="whether it must hold fire back for a stated time")
     gaps: tuple[Gap, ...] = Field(default=(), description="gaps that nobody sealed")
 

@@ -53,7 +53,7 @@ class Clear(Statement):
 class Lift(Statement):
     """Who lifts it from where to where."""
 
-    persons: int = Field(default=2, ge=1, le=4)
+    persons: int = Field(default=2, ge=1, le=4, description="how many lift it")
     start: NotNegative = Field(default=0.75, alias="from", description="height of the hands before")
     end: NotNegative = Field(default=1.5, alias="to", description="height of the hands where it is fixed")
     reach: Length = Field(default=0.4, description="from the ankles to the hands")

@@ -59,3 +59,9 @@ class Plan(Statement):
         """What people call a room, space or mover."""
         thing = self.room.get(key) or self.space.get(key) or self.mover.get(key)
         return (thing.name if thing is not None else None) or key.replace("-", " ").capitalize()
+
+    def spoken(self, key: str) -> str:
+        """The same within a sentence: a common name with its article, one of its own as it stands."""
+        name = self.place_name(key)
+        proper = any(sign.isdigit() for sign in name) or any(sign.isupper() for sign in name[1:])
+        return name if proper else f"the {name.lower().removeprefix('the ')}"

@@ -115,7 +115,7 @@ class LevelDifference(Chain):
 
 
 class Vent(Chain):
-    """The same with the vent open and plugged, which tells the vent's way from all others."""
+    """From room to room with the vent open, then plugged, which tells the vent's way from all others."""
 
     kind: Literal["vent"] = Field(alias="is")
     start: str = Field(alias="from", description="room with the loudspeaker")

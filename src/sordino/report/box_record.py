@@ -7,6 +7,7 @@ from sordino.assess.box_answer import BoxAnswer
 from sordino.assess.box_faces import FaceShare
 from sordino.assess.box_loss import Dip, LossBands
 from sordino.assess.box_pair import BoxPair
+from sordino.assess.weight import weight_of
 from sordino.bands import OCTAVES
 from sordino.plan.statement import Plan
 from sordino.report.phrases import CAUTION
@@ -61,12 +62,7 @@ def box_record(
             "velocity_m_s": answer.through.velocity,
             "own_noise_db": answer.through.noise,
         },
-        "mass_kg": {
-            "casing": answer.mass.shell,
-            "dividers": answer.mass.dividers,
-            "fibre": answer.mass.fibre,
-            "whole": answer.mass.whole,
-        },
+        "mass_kg": weight_of(answer.built).made_of | {"whole": weight_of(answer.built).whole},
         "validity": {
             "field_limit_hz": held.field_limit,
             "fibre_from_hz": held.fibre_low,

@@ -8,7 +8,7 @@ from sordino.assess.box_answer import BoxAnswer
 from sordino.assess.box_faces import FaceShare
 from sordino.assess.box_loss import DIVIDERS, Dip, counted
 from sordino.assess.box_pair import BoxPair
-from sordino.assess.weight import PLANNING
+from sordino.assess.weight import PLANNING, mass, weight_of
 from sordino.bands import CENTRES, name
 from sordino.names import listed
 from sordino.plan.statement import Plan
@@ -20,7 +20,6 @@ from sordino.units import show
 SPOKEN = range(1, 8)
 """Octaves told in the answer, 63 Hz to 4 kHz."""
 HALVES = {1: "half a wavelength fits", 2: "one wavelength fits", 3: "one and a half wavelengths fit"}
-TOLD_DIPS = 3
 LONG_WAVE = 2.0
 """A wave this many times as long as the box slips through it as through a short tube."""
 JUDGED = slice(1, 6)
@@ -108,15 +107,10 @@ def dip_depth(dip: Dip) -> str:
 
 def dips_told(answer: BoxAnswer, plan: Plan) -> str:
     """The deepest dips of the passage, with what makes them."""
-    heard = [dip for dip in answer.dips if dip.loss < answer.ceiling[_octave(dip.frequency)]]
-    if not heard:
+    if not answer.heard_dips:
         return "The loss rises without a dip worth a decibel as far as the passage decides and the sound field reaches."
-    told = [f"{dip_depth(dip)} ({dip_words(dip, plan)})" for dip in heard[:TOLD_DIPS]]
+    told = [f"{dip_depth(dip)} ({dip_words(dip, plan)})" for dip in answer.heard_dips]
     return f"It resonates: it {'; it '.join(told)}."
-
-
-def _octave(frequency: float) -> int:
-    return int(np.argmin(np.abs(np.log2(CENTRES / frequency))))
 
 
 def pair_told(pair: BoxPair) -> str:
@@ -143,14 +137,14 @@ def air_told(answer: BoxAnswer, plan: Plan) -> str:
     return (
         f"In {through.mode} {flow(plan, through.flow)} go through it: {velocity(plan, through.velocity)} in its "
         f"narrowest part ({through.narrowest}), {pressure(plan, through.loss)} lost. It weighs about "
-        f"{show(answer.mass.whole, 'mass', plan.units)}: {listed(_masses(answer, plan))}; duct, screws and sealant "
-        f"come on top. {PLANNING}"
+        f"{mass(plan, weight_of(answer.built).whole)}: {listed(_masses(answer, plan))}; screws and sealant come on "
+        f"top. {PLANNING}"
     )
 
 
 def _masses(answer: BoxAnswer, plan: Plan) -> list[str]:
-    parts = {"casing": answer.mass.shell, "dividers": answer.mass.dividers, "fibre": answer.mass.fibre}
-    return [f"{show(mass, 'mass', plan.units)} {name}" for name, mass in parts.items() if mass > 0.0]
+    found = weight_of(answer.built).made_of
+    return [f"{mass(plan, value)} {words}" for words, value in found.items() if value > 0.0]
 
 
 def best_change(answer: BoxAnswer, changes: tuple[BoxChange, ...]) -> str:
@@ -182,7 +176,7 @@ def faces_told(answer: BoxAnswer, plan: Plan) -> list[str]:
 
 def _around(answer: BoxAnswer, plan: Plan) -> str:
     space = answer.standing.within
-    return f"the {plan.place_name(space).lower()}" if space else "the space around it"
+    return plan.spoken(space) if space else "the space around it"
 
 
 def _beside(answer: BoxAnswer, plan: Plan) -> str:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import glob
 import os
+import re
 import tempfile
 from contextlib import suppress
 from pathlib import Path
@@ -21,18 +23,41 @@ def write(path: Path, content: str | bytes) -> None:
         raise
 
 
+def draft(folder: Path, name: str) -> tuple[int, str]:
+    """A new file in a folder to write to first, opened, and its path; what dead processes left of it is cleared."""
+    for left in folder.glob(f".{glob.escape(name)}.*.part"):
+        if _is_left(left.name.removeprefix(f".{name}.")):
+            with suppress(OSError):
+                left.unlink()
+    return tempfile.mkstemp(dir=folder, prefix=f".{name}.{os.getpid()}-", suffix=".part")
+
+
+def _is_left(rest: str) -> bool:
+    """Whether a draft's writer has ended; it stands in the draft's name."""
+    writer = re.match(r"([0-9]{1,9})-[^.]*\.part$", rest)
+    if writer is None or os.name != "posix":
+        return False
+    try:
+        os.kill(int(writer[1]), 0)
+    except ProcessLookupError:
+        return True
+    except OSError:
+        return False
+    return False
+
+
 def _write(target: Path, content: bytes) -> None:
-    handle, draft = tempfile.mkstemp(dir=target.parent, prefix=f".{target.name}.", suffix=".part")
+    handle, beside = draft(target.parent, target.name)
     try:
         with os.fdopen(handle, "wb") as stream:
             stream.write(content)
             stream.flush()
             os.fsync(stream.fileno())
-        os.chmod(draft, _rights(target))
-        os.replace(draft, target)
+        os.chmod(beside, _rights(target))
+        os.replace(beside, target)
     except BaseException:
         with suppress(OSError):
-            os.unlink(draft)
+            os.unlink(beside)
         raise
 
 

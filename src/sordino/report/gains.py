@@ -7,6 +7,7 @@ from math import isinf
 from sordino.assess.assessment import Assessment
 from sordino.assess.finding import Finding
 from sordino.assess.weight import mass
+from sordino.report.advice import Advice, Way
 from sordino.report.phrases import count, flow
 from sordino.search.gains import Gains
 from sordino.search.help import Help
@@ -16,14 +17,20 @@ from sordino.units import show
 
 def gain_words(found: Assessment, finding: Finding, helps: Help) -> str:
     """A sentence to follow a finding's own; empty where nothing was tried."""
+    return gain_advice(found, finding, helps).sentence
+
+
+def gain_advice(found: Assessment, finding: Finding, helps: Help) -> Advice:
+    """Each change that is told of; empty where nothing was tried."""
     mine = next((each for each in helps.gains if each.finding is finding), None)
     if mine is None or not mine.tried:
-        return ""
+        return Advice()
     if not mine.best:
-        return f" What helps most: none of {count(mine.tried, 'change')} tried."
-    told = "; ".join(_gain(found, mine, gain) for gain in mine.best)
-    none = "" if any(gain.meets for gain in mine.best) else " None of these is enough alone."
-    return f" What helps most: {told}.{none}"
+        return Advice(rest=f"none of {count(mine.tried, 'change')} tried.")
+    ways = tuple(
+        Way(words=_gain(found, mine, gain), change=gain.words, plan=gain.plan, meets=gain.meets) for gain in mine.best
+    )
+    return Advice(ways=ways, rest="" if any(way.meets for way in ways) else "None of these is enough alone.")
 
 
 def _gain(found: Assessment, mine: Gains, gain: Gain) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import asdict
+from dataclasses import asdict, replace
 from typing import Any
 
 from sordino.assess.assessment import Assessment
@@ -10,6 +10,7 @@ from sordino.assess.profiles import every_face, place_words
 from sordino.assess.session import Session
 from sordino.physics.climate import moist
 from sordino.search.indoor_help import IndoorRemedies
+from sordino.search.indoor_remedy import IndoorRemedy
 
 Record = dict[str, Any]
 EVERY = 60.0
@@ -100,5 +101,10 @@ def indoor_remedies_record(told: IndoorRemedies) -> Record:
         "subject": told.finding.subject,
         "mode": told.finding.mode or None,
         "changes_tried": told.tried,
-        "best": [asdict(each) for each in told.best],
+        "best": [_remedy_record(each) for each in told.best],
     }
+
+
+def _remedy_record(remedy: IndoorRemedy) -> Record:
+    """A change as it is told of, without the plan that it gives."""
+    return {name: value for name, value in asdict(replace(remedy, plan=None)).items() if name != "plan"}

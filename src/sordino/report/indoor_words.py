@@ -6,6 +6,7 @@ from sordino.assess.assessment import Assessment
 from sordino.assess.damp import MARGIN
 from sordino.assess.finding import Finding
 from sordino.assess.wording import degrees
+from sordino.report.advice import Advice, Way
 from sordino.report.phrases import count, figure, flow
 from sordino.search.help import Help
 from sordino.search.indoor_help import IndoorRemedies
@@ -17,15 +18,22 @@ TOLD = 0.3
 
 def indoor_words(found: Assessment, finding: Finding, helps: Help) -> str:
     """A sentence to follow a finding's own; empty where nothing was tried."""
+    return indoor_advice(found, finding, helps).sentence
+
+
+def indoor_advice(found: Assessment, finding: Finding, helps: Help) -> Advice:
+    """The one change that is told of; empty where nothing was tried."""
     mine = next((each for each in helps.indoors if each.finding is finding), None)
     if mine is None or not mine.tried:
-        return ""
+        return Advice()
     if not mine.best:
-        return f" What helps most: none of {count(mine.tried, 'change')} tried."
+        return Advice(rest=f"none of {count(mine.tried, 'change')} tried.")
     best = mine.best[0]
-    told = f" What helps most: {best.words}: {_figure(found, finding, best.after)} instead of "
-    told += _figure(found, finding, best.before)
-    return f"{told}{_dew(found, finding, best)}{_then(found, finding, best, mine)}.{_spoils(found, best)}"
+    told = f"{best.words}: {_figure(found, finding, best.after)} instead of {_figure(found, finding, best.before)}"
+    told += f"{_dew(found, finding, best)}{_then(found, finding, best, mine)}"
+    assert best.plan is not None, "told of with its plan"
+    way = Way(words=told, change=best.words, plan=best.plan, meets=best.meets)
+    return Advice(ways=(way,), rest=_spoils(found, best))
 
 
 def _dew(found: Assessment, finding: Finding, best: IndoorRemedy) -> str:
@@ -43,7 +51,7 @@ def _spoils(found: Assessment, best: IndoorRemedy) -> str:
         f"{found.plan.place_name(each.place).lower()} misses {figure(each.scale, each.target)}"
         for each in best.spoils
     ]
-    return f" But then {', '.join(lost)}: treat its ducts against the noise as well." if lost else ""
+    return f"But then {', '.join(lost)}: treat its ducts against the noise as well." if lost else ""
 
 
 def _figure(found: Assessment, finding: Finding, value: float) -> str:

@@ -45,6 +45,16 @@ STEPS = (
     )),
 )  # fmt: skip
 
+OF_KIND = {
+    "insertion loss": STEPS[1],
+    "level difference": STEPS[2],
+    "vent": STEPS[2],
+    "room noise": STEPS[3],
+    "reverberation": STEPS[4],
+    "air flow": STEPS[5],
+}
+"""The steps for each kind of test."""
+
 STATEMENT = """\
 [test.box-loss]
 is = "insertion loss"

@@ -91,7 +91,7 @@ def _group(plan: Plan, sound: Contribution) -> str:
     if sound.cause == "air":
         return f"air noise out of {sound.via}"
     if sound.cause == "break-in":
-        return f"noise of the {plan.place_name(sound.origin).lower()} breaking into the ducts of {sound.via}"
+        return f"noise of {plan.spoken(sound.origin)} breaking into the ducts of {sound.via}"
     if sound.cause == "breakout":
         return f"sound through the duct walls of {sound.via}"
     return sound_words(plan, sound)

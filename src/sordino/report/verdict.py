@@ -6,13 +6,10 @@ from collections.abc import Iterator
 
 from sordino.assess.assessment import Assessment
 from sordino.assess.finding import Finding
-from sordino.assess.loudness import Loudness
 from sordino.report import layout
-from sordino.report.gains import gain_words
-from sordino.report.indoor_words import indoor_words
-from sordino.report.phrases import count, figure, flow
+from sordino.report.helping import advice
+from sordino.report.phrases import count
 from sordino.search.help import Help
-from sordino.search.remedies import Remedies, Remedy
 
 MARGIN = 15
 COUNTED = ("met", "likely met", "likely missed", "missed", "stop")
@@ -51,7 +48,7 @@ def verdict(found: Assessment, modes: tuple[str, ...], helps: Help) -> list[str]
     for finding in (each for each in others if each.standing == "stop"):
         lines += _other(found, finding, helps)
     for finding in told:
-        text = finding.sentence + _help(found, finding, helps)
+        text = finding.sentence + advice(found, finding, helps).sentence
         mode = f"[{finding.mode}] " if several else ""
         lines += ["", *layout.hanging(_margin(finding), mode + text, MARGIN)]
     for finding in (each for each in others if each.standing != "stop"):
@@ -61,7 +58,7 @@ def verdict(found: Assessment, modes: tuple[str, ...], helps: Help) -> list[str]
 
 def _other(found: Assessment, finding: Finding, helps: Help) -> list[str]:
     """What is missed besides noise, with what helps."""
-    text = _label(found, finding) + finding.sentence + _other_help(found, finding, helps)
+    text = _label(found, finding) + finding.sentence + advice(found, finding, helps).sentence
     return ["", *layout.hanging(_margin(finding), text, MARGIN)]
 
 
@@ -100,63 +97,3 @@ def also_missed(found: Assessment, modes: tuple[str, ...]) -> Iterator[Finding]:
     for finding in found.findings:
         if finding.missed and finding.question != "noise" and finding.mode in ("", *modes):
             yield finding
-
-
-def _help(found: Assessment, finding: Finding, helps: Help) -> str:
-    mine = next((each for each in helps.noise if (each.place, each.mode) == (finding.subject, finding.mode)), None)
-    return "" if mine is None else f" {remedy_words(found, mine)}"
-
-
-def remedy_words(found: Assessment, mine: Remedies) -> str:
-    """What helps most, each with its computed figure."""
-    heard = found.noise[mine.place, mine.mode]
-    if not mine.best:
-        alone = _untouched(heard)
-        return f"What helps most: none of {count(mine.tried, 'change')} tried is worth half a decibel{alone}."
-    first, *rest = mine.best
-    words = f"What helps most: {_remedy(found, heard, first, instead=True)}"
-    words += "".join(f"; {_remedy(found, heard, other)}" for other in rest)
-    words += f"; {_remedy(found, heard, mine.together)}" if mine.together is not None else ""
-    return f"{words}.{_reach(mine)}"
-
-
-def _reach(mine: Remedies) -> str:
-    if mine.reaches:
-        return ""
-    return " It does not reach the target." if len(mine.told) == 1 else " None of these reaches the target."
-
-
-def _other_help(found: Assessment, finding: Finding, helps: Help) -> str:
-    told = (_loss_help(finding, helps), gain_words(found, finding, helps), indoor_words(found, finding, helps))
-    return "".join(told)
-
-
-def _loss_help(finding: Finding, helps: Help) -> str:
-    """What helps most where ducts spoil a shell."""
-    mine = next((found for told, found in helps.isolation if told is finding), None)
-    if mine is None:
-        return ""
-    if mine.last is None:
-        return f" What helps most: none of {count(mine.tried, 'change')} tried is worth a decibel."
-    together = " and ".join(mine.last.words)
-    still = " That still costs it more than half a decibel." if mine.last.after < (finding.limit or 0.0) else ""
-    return f" What helps most: the ducts are {_lead(mine.last.after)} the shell with {together}.{still}"
-
-
-def _lead(value: float) -> str:
-    whole = round(value)
-    return f"{-whole} dB weaker than" if whole < 0 else f"{whole} dB better than"
-
-
-def _untouched(heard: Loudness) -> str:
-    stated = heard.governing.cause == "background" and not heard.governing.via
-    return ": the stated background alone is as loud, and no duct changes that" if stated else ""
-
-
-def _remedy(found: Assessment, heard: Loudness, remedy: Remedy, instead: bool = False) -> str:
-    before = f" instead of {figure(heard.scale, remedy.before)}" if instead else ""
-    cost = ""
-    if abs(remedy.flow_after - remedy.flow_before) > 0.005 * remedy.flow_before:
-        then, now = flow(found.plan, remedy.flow_after), flow(found.plan, remedy.flow_before)
-        cost = f", at which {remedy.run} carries {then} for {now}"
-    return f"{figure(heard.scale, remedy.after)}{before} with {remedy.words}{cost}"

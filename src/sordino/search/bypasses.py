@@ -6,7 +6,7 @@ weakest, at the end where it helps more, until the ducts cost the shell next to 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 
@@ -28,6 +28,8 @@ class Bypass:
 
     words: tuple[str, ...]
     after: float
+    plan: Plan = field(repr=False, compare=False)
+    """The plan with these changes."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -49,7 +51,7 @@ class Bypasses:
 
 def bypasses(assessment: Assessment, finding: Finding) -> Bypasses | None:
     """Treat the ways between the two rooms of a finding; None if it is of no such pair."""
-    pair = next((each for each in assessment.isolations if _is_of(each, finding)), None)
+    pair = next((each for each in assessment.isolations if is_of(each, finding)), None)
     if pair is None:
         return None
     model, now, tried = assessment.acoustics, pair, 0
@@ -62,7 +64,7 @@ def bypasses(assessment: Assessment, finding: Finding) -> Bypasses | None:
             break
         change, model, now = max(outcomes, key=lambda outcome: least_lead(outcome[2]))
         words = (*words, change.words)
-        steps.append(Bypass(words=words, after=least_lead(now)))
+        steps.append(Bypass(words=words, after=least_lead(now), plan=model.plan))
     return Bypasses(
         source=pair.source, receiver=pair.receiver, before=least_lead(pair), tried=tried, steps=tuple(steps)
     )
@@ -94,7 +96,8 @@ def weakest_way(pair: Isolation) -> str:
     return min(pair.ways, key=lambda way: float(np.nan_to_num(way[1][worst], nan=np.inf)))[0]
 
 
-def _is_of(pair: Isolation, finding: Finding) -> bool:
+def is_of(pair: Isolation, finding: Finding) -> bool:
+    """Whether a finding tells of the loss between these two rooms."""
     if finding.question != "isolation" or pair.source != finding.subject or pair.lead is None:
         return False
     return finding.value is not None and abs(least_lead(pair) - finding.value) < 1e-6

@@ -31,10 +31,21 @@ def fitting(found: Assessment, finding: Finding) -> tuple[Measure, list[Change]]
     if finding.method == IN_PLACE:
         fit = next(each for each in found.structure.fits if each.key == key)
         return _standing(key, fit.tightest), list(_smaller(plan, fit))
-    opening = next((each.opening for each in found.structure.passages if each.key == key and not each.passes), None)
+    opening = _too_small(found, key)
     if finding.method != ON_THE_WAY or opening is None:
         return None
     return _passing(key, opening), list(_ways(plan, key))
+
+
+def asked_of(found: Assessment, finding: Finding) -> bool:
+    """Whether anything is tried against it."""
+    passing = finding.method == ON_THE_WAY and _too_small(found, finding.subject) is not None
+    return finding.method == IN_PLACE or passing
+
+
+def _too_small(found: Assessment, key: str) -> str | None:
+    """The first opening that a thing does not pass."""
+    return next((each.opening for each in found.structure.passages if each.key == key and not each.passes), None)
 
 
 def _standing(key: str, side: str) -> Measure:

@@ -44,6 +44,15 @@ def gains(found: Assessment, finding: Finding) -> Gains | None:
     return Gains(finding=finding, tried=len(tried), best=tuple(_no_more_of_the_same(enough))[:TOLD])
 
 
+def asked_of(found: Assessment, finding: Finding) -> bool:
+    """Whether anything would be tried against it."""
+    if finding.question == "fit":
+        return fitting_in.asked_of(found, finding)
+    if finding.question == "safety" and finding.unit != "m3/s":
+        return stops.asked_of(finding)
+    return _asked(found, finding) is not None
+
+
 def _no_more_of_the_same(ranked: list[Gain]) -> Iterator[Gain]:
     """Each gain, but not one that takes more of a thing to the same end, as four lengths where three do."""
     told: set[tuple[str, float, float]] = set()
@@ -64,7 +73,7 @@ def _tried(
         after, limit = measure(plan)
     except (Clash, OutOfRange):
         return None
-    return Gain(words=words, before=before[0], after=after, limit=limit, cost=_cost(found, finding, plan))
+    return Gain(words=words, before=before[0], after=after, limit=limit, plan=plan, cost=_cost(found, finding, plan))
 
 
 def _cost(found: Assessment, finding: Finding, plan: Plan) -> str:

@@ -39,15 +39,22 @@ class IndoorRemedies:
 
 def indoor_remedies(found: Assessment, finding: Finding) -> IndoorRemedies | None:
     """Try what a builder would against one finding of heat, fresh air or moisture; None of any other."""
-    if finding.question not in ASKED or finding.value is None or finding.limit is None:
+    if not asked_indoors(finding):
         return None
     asked = _against_wet if finding.question in WET else against_air
     tried = list(_until_met(asked(found, finding)))
     better = [each for each in tried if abs(each[0].after - each[0].before) > 1e-3 * abs(each[0].before)]
     chosen = _chosen(finding, [each for each, _ in better])
     plans = {id(each): changed for each, changed in better}
-    told = tuple(replace(each, spoils=spoilt(found, finding.mode, plans[id(each)])) for each in chosen)
+    told = tuple(
+        replace(each, spoils=spoilt(found, finding.mode, plans[id(each)]), plan=plans[id(each)]) for each in chosen
+    )
     return IndoorRemedies(finding=finding, tried=len(tried), best=told)
+
+
+def asked_indoors(finding: Finding) -> bool:
+    """Whether anything would be tried against it."""
+    return finding.question in ASKED and finding.value is not None and finding.limit is not None
 
 
 def _until_met(tried: Iterator[Tried]) -> Iterator[Tried]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from sordino.assess.acoustics import acoustics
 from sordino.assess.airflow import air_state
@@ -37,6 +37,8 @@ class IndoorRemedy:
     """Whether that is between two layers, where air does not come."""
     spoils: tuple[Spoilt, ...] = ()
     """Noise targets that are lost in the finding's mode, or in any if it has none."""
+    plan: Plan | None = field(default=None, repr=False, compare=False)
+    """The plan with the change, of those that are told."""
 
 
 Tried = tuple[IndoorRemedy, Plan]

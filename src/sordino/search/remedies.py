@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from itertools import islice
 
 import numpy as np
@@ -37,6 +37,8 @@ class Remedy:
     flow_after: float
     meets: bool
     """Whether the figure, rounded as it is told, is then within the target; its range may reach over."""
+    plan: Plan = field(repr=False, compare=False)
+    """The plan with the change."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -119,4 +121,5 @@ def _tried(assessment: Assessment, heard: Loudness, combined: tuple[Change, ...]
         flow_before=abs(before.flows[run]) if run else 0.0,
         flow_after=abs(after.flows[run]) if run else 0.0,
         meets=heard.target is not None and round(value) <= heard.target.value,
+        plan=plan,
     )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from math import dist, floor
 
 import numpy as np
@@ -51,17 +51,25 @@ def left(found: Assessment, finding: Finding) -> Measure:
 
 def cures(found: Assessment, finding: Finding) -> list[Change]:
     """Changes against one stop; none where nothing of the plan says what to change."""
-    plan, key = found.plan, finding.subject
-    asked = {
-        CHARGE: _smaller_charge,
-        TOO_NEAR: lambda plan, key: _farther(found, key),
-        SHEET: _lining,
-        NO_RETURN: _from_elsewhere,
-        AT_GRILLE: _damper,
-        RATED: _metal,
-        INSIDE: _room_sealed,
+    way = _cures().get(finding.method)
+    return [] if way is None else list(way(found, finding.subject))
+
+
+def asked_of(finding: Finding) -> bool:
+    """Whether anything is tried against a stop."""
+    return finding.method in _cures()
+
+
+def _cures() -> dict[str, Callable[[Assessment, str], Iterator[Change]]]:
+    return {
+        CHARGE: lambda found, key: _smaller_charge(found.plan, key),
+        TOO_NEAR: _farther,
+        SHEET: lambda found, key: _lining(found.plan, key),
+        NO_RETURN: lambda found, key: _from_elsewhere(found.plan, key),
+        AT_GRILLE: lambda found, key: _damper(found.plan, key),
+        RATED: lambda found, key: _metal(found.plan, key),
+        INSIDE: lambda found, key: _room_sealed(found.plan, key),
     }
-    return list(asked[finding.method](plan, key)) if finding.method in asked else []
 
 
 def _smaller_charge(plan: Plan, key: str) -> Iterator[Change]:

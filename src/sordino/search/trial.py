@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from math import inf
 
 from sordino.plan.statement import Plan
@@ -24,6 +24,8 @@ class Gain:
     before: float
     after: float
     limit: float
+    plan: Plan = field(repr=False, compare=False)
+    """The plan with the change."""
     cost: str = ""
     """What else it costs, in words; empty where nothing is known of."""
 

@@ -8,6 +8,7 @@ from typing import cast
 
 from sordino.errors import Refusal
 from sordino.units import System, UnitError, parse
+from sordino.web.written import length
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -60,6 +61,26 @@ class Answers:
     space: str
     spare: tuple[float, float, float]
     """Room for each box, outside, m."""
+
+
+def in_units(form: Mapping[str, str], units: System) -> dict[str, str]:
+    """The sizes of a form in other units: those offered as these offer them, those typed to a tape's step."""
+    other: System = "inch" if units == "metric" else "metric"
+    found = {name: text for name, text in form.items() if name.rpartition("-")[2] not in SIDES}
+    for lead, offered in (("room1", SIZES), ("room2", SIZES), ("spare", SPARE)):
+        for index, side in enumerate(SIDES):
+            name = f"{lead}-{side}"
+            text = form.get(name, "").strip() or offered[units][index]
+            found[name] = offered[units][index] if text == offered[other][index] else _in(text, units)
+    return found
+
+
+def _in(text: str, units: System) -> str:
+    inches = any(sign in text for sign in ("in", "ft", "'", '"'))
+    try:
+        return text if inches == (units == "inch") else length(parse(text, "length"), units)
+    except UnitError:
+        return text  # the answer will be refused in words
 
 
 def answers(form: Mapping[str, str]) -> Answers:

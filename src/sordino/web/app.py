@@ -26,6 +26,7 @@ from sordino.web.desk import Desk
 from sordino.web.guard import Guard
 from sordino.web.jobs import Jobs
 from sordino.web.longer import Longer
+from sordino.web.measuring import Measuring
 from sordino.web.more import More
 from sordino.web.page import Asked, NoView, Page
 from sordino.web.parts import Parts
@@ -70,6 +71,7 @@ def application(
             *Longer(page, templates()).routes(),
             *More(page, templates()).routes(),
             *Beside(page, templates()).routes(),
+            *Measuring(page.desk, templates()).routes(),
             Route("/{path:path}", views.shown),
         ],
         middleware=[
@@ -111,5 +113,5 @@ class Views:
         except NoView:
             name, context, status = "nothing.html", {"asked": asked}, 404
         except PlanError as error:
-            name, context = "unread.html", self.page.frame(asked) | {"faults": error.faults}
+            name, context = self.page.unread(asked, error)
         return templates().get_template(name).render(context | {"part": part}), status

@@ -16,6 +16,7 @@ from sordino.plan.reading import parsed
 from sordino.quantities import Size
 from sordino.units import System
 from sordino.web.answers import Answers, RoomAnswers, answers
+from sordino.web.nominal import NOMINAL, area, flow, opening, pressure
 from sordino.web.written import length
 
 AIR = {"seated": 40.0, "drumming": 75.0}
@@ -52,7 +53,12 @@ def _text(told: Answers, speed: int) -> str:
     ducts = [_duct(flow, told.units) for flow in flows]
     trunk = _duct(sum(flows), told.units)
     keys = ["room" if len(told.rooms) == 1 else f"room-{number}" for number in range(1, len(told.rooms) + 1)]
-    blocks = [_head(told), *map(_room, keys, told.rooms), _around(told, keys), _fan(told, sum(flows), speed)]
+    blocks = [
+        _head(told),
+        *(_room(*each, told.units) for each in zip(keys, told.rooms, strict=True)),
+        _around(told, keys),
+        _fan(told, sum(flows), speed),
+    ]
     blocks += [_boxes(told, key, duct) for key, duct in zip(keys, ducts, strict=True)]
     blocks.append(_trunk(told, trunk))
     several = len(keys) > 1
@@ -72,7 +78,7 @@ units = {_q(told.units)}
 """
 
 
-def _room(key: str, room: RoomAnswers) -> str:
+def _room(key: str, room: RoomAnswers, units: System) -> str:
     sides = zip(("length", "width", "height"), room.sides, strict=True)
     lined = max(0.35 * 2.0 * (room.metres[0] + room.metres[1]) * room.metres[2], 1.0)
     return f"""[room.{key}]
@@ -81,29 +87,30 @@ use = {_q(room.use.title)}
 target = {_q(room.use.target)}
 {chr(10).join(f"{side} = {_q(text)}" for side, text in sides)}
 surfaces = {{ floor = "thick carpet on pad", patches = [
-  {{ surface = "mineral wool 50 mm 64 kg/m3", area = "{lined:.0f} m2" }}, # what hangs on the walls
+  {{ surface = "mineral wool 50 mm 64 kg/m3", area = {_q(area(round(lined), units))} }}, # what hangs on the walls
 ] }}
 people = [{{ count = {room.people}, activity = {_q(room.use.activity)} }}]
 gear = "60 W"
-listener = "1.2 m" # from the nearest grille to the microphone or ear
+listener = {_q(NOMINAL[units].listener)} # from the nearest grille to the microphone or ear
 loudest = {_q(room.use.loudest)}
 """
 
 
 def _around(told: Answers, keys: list[str]) -> str:
-    size = '\nvolume = "40 m3"' if told.space != "room" else '\nvolume = "30 m3"'
+    nominal = NOMINAL[told.units]
+    size = f"\nvolume = {_q(nominal.volumes[told.space != 'room'])}"
     name = {"attic": "Loft", "void": "Void", "room": "Next room"}[told.space]
     shells = [
         f"""
 [shell.{key}-side]
 between = ["{key}", "ducts"]
-area = "{room.area:.1f} m2"
+area = {_q(area(room.area, told.units))}
 layers = [
-  {{ board = "gypsum board", thickness = "15 mm" }},
+  {{ board = "gypsum board", thickness = {_q(nominal.gypsum)} }},
   {{ damping = true }},
-  {{ board = "gypsum board", thickness = "15 mm" }},
-  {{ cavity = "150 mm" }},
-  {{ board = "OSB", thickness = "18 mm" }},
+  {{ board = "gypsum board", thickness = {_q(nominal.gypsum)} }},
+  {{ cavity = {_q(nominal.cavity)} }},
+  {{ board = "OSB", thickness = {_q(nominal.board)} }},
 ]
 """
         for key, room in zip(keys, told.rooms, strict=True)
@@ -120,14 +127,18 @@ name = "Outdoors"
 {"".join(shells)}"""
 
 
-def _fan(told: Answers, flow: float, speed: int) -> str:
+def _fan(told: Answers, most: float, speed: int) -> str:
+    shares = ((0.0, 260.0), (2.0, 200.0), (4.0, 0.0))
+    points = ", ".join(
+        f"[{_q(flow(share * most, told.units))}, {_q(pressure(pascals, told.units))}]" for share, pascals in shares
+    )
     return f"""# one fan brings outdoor air in; the rooms let it out again through a box each
 
 [mover.fan]
 is = "inline fan"
 name = "Fan"
 in = "ducts"
-curve = [["0 m³/h", "260 Pa"], ["{2.0 * flow:.0f} m³/h", "200 Pa"], ["{4.0 * flow:.0f} m³/h", "0 Pa"]]
+curve = [{points}]
 sound = {{ rated = "38 dBA", at = "1 m" }} # better: outlet, inlet and casing = [eight octaves]
 
 [mode.record]
@@ -143,13 +154,12 @@ def _boxes(told: Answers, key: str, duct: float) -> str:
     family = f"family = {_q(box.family)}\n" + "".join(
         f"{side} = {_q(length(getattr(box, side), told.units))}\n" for side in ("length", "width", "height")
     )
-    shell = (
-        'shell = [{ board = "plywood", thickness = "18 mm" }, { damping = true }, '
-        '{ board = "plywood", thickness = "18 mm" }]'
-    )
+    nominal = NOMINAL[told.units]
+    sheet = f'{{ board = "plywood", thickness = {_q(nominal.board)} }}'
+    shell = f"shell = [{sheet}, {{ damping = true }}, {sheet}]"
     body = f"""{family}passes = {box.passes}
 lining = {_q(length(box.lining, told.units))}
-fill = {{ density = "32 kg/m3", facing = "tissue", burning = "rated" }}
+fill = {{ density = {_q(nominal.fibre)}, facing = "tissue", burning = "rated" }}
 {shell}
 """
     return f"[box.{key}-in]\n{body}\n[box.{key}-out]\n{body}"
@@ -160,7 +170,7 @@ def _box(told: Answers, duct: float) -> Box:
     inside = [side - 2.0 * CASING for side in told.spare]
     if min(inside) < SMALLEST:
         raise Refusal("that leaves no room for a box with heavy walls", "give at least 200 mm each way")
-    for passes, lining in product((3, 2, 1), (0.05, 0.025)):
+    for passes, lining in product((3, 2, 1), NOMINAL[told.units].linings):
         box = _candidate(inside, passes, lining, duct)
         if _lies(box, duct):
             return box
@@ -200,7 +210,8 @@ def _duct(flow: float, units: System) -> float:
 
 
 def _trunk(told: Answers, duct: float) -> str:
-    size = _q(length(duct, told.units))
+    size, nominal = _q(length(duct, told.units)), NOMINAL[told.units]
+    face = _q(opening(2.2 * duct, 2.2 * duct, told.units))
     several = len(told.rooms) > 1
     ends = 'to = "split"' if several else 'to = "room"'
     split = f"""[run.trunk]
@@ -208,7 +219,7 @@ from = "fan.outlet"
 {ends}
 in = "ducts"
 size = {size}
-parts = [{{ is = "flexible duct", length = "1.0 m", pull = "tight" }}]
+parts = [{{ is = "flexible duct", length = {_q(nominal.middle)}, pull = "tight" }}]
 
 [junction.split]
 is = "branch"
@@ -222,27 +233,27 @@ to = "fan.inlet"
 in = "ducts"
 size = {size}
 parts = [
-  {{ is = "grille", face = "louvre", opening = "{_mm(1.6 * duct)} x {_mm(1.6 * duct)} mm" }},
-  {{ is = "filter", depth = "50 mm", merv = 11, face = "{_mm(2.2 * duct)} x {_mm(2.2 * duct)} mm" }},
-  {{ is = "metal duct", length = "0.5 m" }},
+  {{ is = "grille", face = "louvre", opening = {_q(opening(1.6 * duct, 1.6 * duct, told.units))} }},
+  {{ is = "filter", depth = {_q(nominal.filter)}, merv = 11, face = {face} }},
+  {{ is = "metal duct", length = {_q(nominal.short)} }},
 ]
 
 {split if several else ""}"""
 
 
-def _ways(told: Answers, key: str, flow: float, duct: float, several: bool) -> str:
+def _ways(told: Answers, key: str, air: float, duct: float, several: bool) -> str:
     start, size = ("split" if several else "fan.outlet"), _q(length(duct, told.units))
-    inner = f"{_mm(2.0 * duct)} x {_mm(duct)} mm"
+    inner, pipe = _q(opening(2.0 * duct, duct, told.units)), _q(NOMINAL[told.units].long)
     return f"""[run.{key}-supply]
 from = "{start}"
 to = "{key}"
 in = "ducts"
 size = {size}
-wanted = "{flow:.0f} m³/h"
+wanted = {_q(flow(air, told.units))}
 parts = [
-  {{ is = "flexible duct", length = "1.5 m", pull = "ordinary" }},
+  {{ is = "flexible duct", length = {pipe}, pull = "ordinary" }},
   {{ is = "lined box", box = "{key}-in" }},
-  {{ is = "grille", face = "bar", opening = "{inner}" }},
+  {{ is = "grille", face = "bar", opening = {inner} }},
 ]
 
 [run.{key}-relief]
@@ -251,13 +262,9 @@ to = "outside"
 in = "ducts"
 size = {size}
 parts = [
-  {{ is = "grille", face = "egg-crate", opening = "{inner}" }},
+  {{ is = "grille", face = "egg-crate", opening = {inner} }},
   {{ is = "lined box", box = "{key}-out" }},
-  {{ is = "flexible duct", length = "1.5 m", pull = "ordinary" }},
-  {{ is = "grille", face = "louvre", opening = "{_mm(1.6 * duct)} x {_mm(1.6 * duct)} mm" }},
+  {{ is = "flexible duct", length = {pipe}, pull = "ordinary" }},
+  {{ is = "grille", face = "louvre", opening = {_q(opening(1.6 * duct, 1.6 * duct, told.units))} }},
 ]
 """
-
-
-def _mm(value: float) -> str:
-    return f"{10 * round(value * 100)}"

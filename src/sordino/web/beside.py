@@ -15,20 +15,23 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse, Response
 from starlette.routing import Route
 
+from sordino.assess.box_answer import indoor_air, standing
 from sordino.bands import CENTRES
 from sordino.elements.box_field import LIVE
 from sordino.errors import SordinoError
 from sordino.plan.project import plan_of
 from sordino.plan.reading import parsed, variants
-from sordino.plan.statement import Plan
 from sordino.report import layout
 from sordino.report.comparison import comparison_text
-from sordino.report.phrases import count, figure
+from sordino.report.phrases import count
 from sordino.search.comparison import AS_WRITTEN, Column, compared
+from sordino.web import drawn
 from sordino.web.ahead import Wanted, unsolved, unsolved_changes, usual_changes
+from sordino.web.box_table import grouped_changes, weakest_band
 from sordino.web.jobs import Job, solved
 from sordino.web.more import looked_at, sent_along
 from sordino.web.page import NoView, Page
+from sordino.web.side_by_side import side_by_side
 
 BANDS = range(1, CENTRES.size)
 SAVED = "as saved"
@@ -86,13 +89,9 @@ class Beside:
             wanted = Wanted(text=self.page.desk.text, name=self.page.desk.name, boxes=(key,), size=LIVE, changes=True)
             if (job := self._ahead(request, f"the usual changes to {key}", (wanted,), waiting)) is not None:
                 return self._going(request, job)
-        rows = []
-        for change in usual_changes(looked.plan, key):
-            bands = (
-                [] if change.counted is None else [layout.whole(float(change.counted[at]), signed=True) for at in BANDS]
-            )
-            rows.append({"words": change.words, "bands": bands, "clash": change.clash, "pressure": change.pressure})
-        context = {"rows": rows, "heads": layout.BAND_NAMES[1:], "key": key}
+        weakest = weakest_band(standing(looked.found.plan, key).built, indoor_air(looked.plan))
+        groups = grouped_changes(usual_changes(looked.plan, key), weakest)
+        context = {"groups": groups, "heads": layout.BAND_NAMES[1:], "key": key, "weakest": weakest - BANDS.start}
         return "part_changes.html", context | sent_along(self.page, request)
 
     def _compare(self, request: Request) -> Piece:
@@ -113,7 +112,7 @@ class Beside:
             words = f"the sound fields of {count(total, 'box', 'boxes')}"
             if (job := self._ahead(request, words, wanted, total)) is not None:
                 return self._going(request, job)
-        return "part_compare.html", _table(self.page.looked().plan, compared(plans))
+        return "part_compare.html", _table(compared(plans)) | sent_along(self.page, request) | {"back": "/compare"}
 
     def _chosen(self, request: Request) -> dict[str, tuple[str, str | None]]:
         """Text and variant of each column by its name, the project as it is now first."""
@@ -154,15 +153,13 @@ def _at(request: Request, *more: tuple[str, str]) -> str:
     return f"{request.url.path}?{urlencode([*pairs, *more])}"
 
 
-def _table(plan: Plan, columns: tuple[Column, ...]) -> dict[str, Any]:
+def _table(columns: tuple[Column, ...]) -> dict[str, Any]:
     found = [column.assessment for column in columns]
     modes = tuple(dict.fromkeys(mode for each in found for mode in each.plan.mode))
     places = tuple(dict.fromkeys(place for each in found for place, _ in each.noise))
-    rows = []
-    for place in places:
-        for mode in modes:
-            heard = [each.noise.get((place, mode)) for each in found]
-            cells = ["–" if one is None else figure(one.scale, one.rating.value) for one in heard]
-            rows.append((f"{plan.place_name(place)}, {mode}", cells))
-    context = {"columns": [column.name for column in columns], "rows": rows}
-    return context | {"text": comparison_text(columns, modes, places)}
+    return {
+        "told": side_by_side(columns),
+        "text": comparison_text(columns, modes, places),
+        "sign": drawn.sign,
+        "taken": (AS_WRITTEN, SAVED),
+    }

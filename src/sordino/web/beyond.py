@@ -3,14 +3,20 @@
 from __future__ import annotations
 
 import os
-import re
 import shutil
 import tempfile
+import unicodedata
 from collections.abc import AsyncIterator
+from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
-from sordino.errors import Refusal
+from starlette.concurrency import run_in_threadpool
+from starlette.requests import ClientDisconnect
+
+from sordino.errors import PlanError, Refusal
 from sordino.plan.statement import Plan
+from sordino.report.files import draft
 from sordino.web.jobs import Job, begun
 
 PROGRAM = "from sordino.cli.main import main; main()"
@@ -18,8 +24,17 @@ KINDS = {".wav": (b"RIFF", b"RF64"), ".flac": (b"fLaC",)}
 """Recordings that are taken, with what such a file begins with."""
 MOST = 400
 """Megabytes that a recording may have."""
-LONGEST = 80
-_UNFIT = re.compile(r"[^A-Za-z0-9 ._-]+")
+LONGEST = 160
+"""Bytes of a recording's name, without its ending."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Kept:
+    """A recording that was taken: its name in the folder, what it is, and what should be known of it."""
+
+    name: str
+    words: str
+    flags: tuple[str, ...]
 
 
 def model(plan: Plan, key: str) -> bytes:
@@ -47,12 +62,14 @@ def _packed(folder: Path) -> None:
     shutil.make_archive(str(folder), "zip", folder)
 
 
-def measured(plan: Plan, name: str, folder: Path) -> str:
-    """What a test of the project gave, in words."""
+def measured(plan: Plan, name: str, folder: Path) -> dict[str, Any]:
+    """What a test of the project gave: its answer, what to know of it, whether it can be counted, and all of it."""
     from sordino.measure.measurement import measure
     from sordino.report.measured import measured_text
 
-    return measured_text(plan, measure(plan, name, folder))
+    found = measure(plan, name, folder)
+    told = {"title": found.title, "answer": found.answer, "flags": found.flags, "missed": found.missed}
+    return told | {"sure": found.paste is not None, "text": measured_text(plan, found)}
 
 
 def tests(plan: Plan) -> tuple[str, ...]:
@@ -67,24 +84,52 @@ def recordings(folder: Path) -> tuple[str, ...]:
 
 
 def safe_name(name: str) -> str:
-    """A plain file name in one folder; a Refusal if it is no recording's."""
-    last = name.replace("\\", "/").rpartition("/")[2]
-    path = Path(_UNFIT.sub("_", last).strip(" .") or "recording")
+    """A plain file name in one folder, in letters of any script; a Refusal if it is no recording's."""
+    last = unicodedata.normalize("NFC", name).replace("\\", "/").rpartition("/")[2]
+    path = Path("".join(map(_fitting, last)).strip(" .") or "recording")
     if path.suffix.lower() not in KINDS:
         raise Refusal("this is no recording that can be read", "drop WAV or FLAC files")
-    return f"{path.stem[:LONGEST].strip(' .') or 'recording'}{path.suffix.lower()}"
+    stem = path.stem.encode()[:LONGEST].decode(errors="ignore").strip(" .")
+    return f"{stem if stem.strip('_ .-') else 'recording'}{path.suffix.lower()}"
 
 
-async def received(folder: Path, name: str, stream: AsyncIterator[bytes]) -> str:
-    """Keep a recording in a folder under a name that is free; what is too long or of another kind is not kept."""
+def _fitting(sign: str) -> str:
+    """Letters with their marks, figures and a few signs stay; what can't be seen goes, the rest is a line."""
+    kind = unicodedata.category(sign)
+    if sign in " ._-" or kind[0] in "LMN":
+        return sign
+    return "" if kind == "Cf" else "_"
+
+
+async def received(folder: Path, name: str, stream: AsyncIterator[bytes]) -> Kept | None:
+    """Keep a recording in a folder under a name that is free; what can't be read is not kept, nor what breaks off."""
     wanted = safe_name(name)
-    handle, draft = tempfile.mkstemp(dir=folder, prefix=".recording-", suffix=".part")
+    handle, beside = draft(folder, "recording")
     try:
         with os.fdopen(handle, "wb") as file:
             await _filled(file.fileno(), stream, KINDS[Path(wanted).suffix])
-        return _placed(Path(draft), folder, wanted)
+        return await run_in_threadpool(_heard, Path(beside), folder, wanted)
+    except ClientDisconnect:
+        return None
     finally:
-        Path(draft).unlink(missing_ok=True)
+        Path(beside).unlink(missing_ok=True)
+
+
+def _heard(beside: Path, folder: Path, wanted: str) -> Kept:
+    from sordino.measure.recording import begins, heading
+
+    try:
+        told = heading(beside)
+    except PlanError as error:
+        raise Refusal(error.faults[0].problem.rstrip("."), _lowered(error.faults[0].cure)) from None
+    if not begins(beside):
+        raise Refusal("there is no sound in it that can be read", "record it once more")
+    name = _placed(beside, folder, wanted)
+    return Kept(name=name, words=told.words, flags=tuple(flag.replace(beside.name, name) for flag in told.flags))
+
+
+def _lowered(sentence: str) -> str:
+    return sentence[:1].lower() + sentence[1:].rstrip(".")
 
 
 async def _filled(file: int, stream: AsyncIterator[bytes], heads: tuple[bytes, ...]) -> None:
@@ -102,13 +147,13 @@ async def _filled(file: int, stream: AsyncIterator[bytes], heads: tuple[bytes, .
         raise Refusal("the recording is empty", "record it once more")
 
 
-def _placed(draft: Path, folder: Path, wanted: str) -> str:
+def _placed(beside: Path, folder: Path, wanted: str) -> str:
     """Under the wanted name or the next that is free; a link made there is never followed."""
     stem, suffix = Path(wanted).stem, Path(wanted).suffix
     for number in range(1, 1000):
         name = wanted if number == 1 else f"{stem}-{number}{suffix}"
         try:
-            os.link(draft, folder / name, follow_symlinks=False)
+            os.link(beside, folder / name, follow_symlinks=False)
         except FileExistsError:
             continue
         return name

@@ -5,6 +5,7 @@ from __future__ import annotations
 import threading
 from collections.abc import Awaitable, Callable, Mapping
 from dataclasses import replace
+from functools import partial
 from pathlib import PurePosixPath
 
 from starlette.background import BackgroundTask
@@ -16,14 +17,17 @@ from starlette.routing import Route
 from sordino.errors import PlanError, Refusal
 from sordino.plan.lines import Path
 from sordino.plan.reading import parsed
-from sordino.web import edit
-from sordino.web.desk import DiskChanged, Stale
+from sordino.web import edit, keeping, measuring
+from sordino.web.desk import Desk, DiskChanged, Stale
 from sordino.web.dragging import dragged
 from sordino.web.fields import path_of, typed
+from sordino.web.outcome import Trial
 from sordino.web.page import Asked, Page
 
 Answer = Callable[[Request, Asked, int], Awaitable[Response]]
 Form = Mapping[str, str]
+REWRITING: Mapping[str, Callable[[Desk, Form], tuple[str, ...]]] = {**keeping.DEEDS, **measuring.DEEDS}
+"""What variants and tests are changed by."""
 
 
 class Superseded(Exception):
@@ -53,8 +57,9 @@ class Deeds:
             "/look": lambda form: None,
             "/begin": self._begin,
             "/try": self._try,
+            "/keep": self._kept,
             "/text": self._text,
-        }
+        } | {at: partial(self._rewritten, deed) for at, deed in REWRITING.items()}
         return [Route(at, self._endpoint(deed), methods=["POST"]) for at, deed in deeds.items()]
 
     def _endpoint(self, deed: Callable[[Form], object]) -> Callable[[Request], Awaitable[Response]]:
@@ -65,7 +70,7 @@ class Deeds:
             field, arrival = (form["tab"], form.get("path", request.url.path)), object()
             self.last[field] = arrival
             try:
-                await run_in_threadpool(self._done, deed, form, field, arrival)
+                to = await run_in_threadpool(self._done, deed, form, field, arrival)
             except Superseded:
                 return Response(status_code=204)
             except Stale as error:
@@ -78,21 +83,25 @@ class Deeds:
             except OSError as error:
                 notice = f"The file can't be written: {(error.strerror or str(error)).lower()}."
                 return await self.answer(request, replace(asked, notice=notice), 500)
+            asked = replace(asked, at=to or asked.at)
             if "hx-request" not in request.headers:
                 return RedirectResponse(asked.at, 303)
             response = await self.answer(request, self._with_words(asked, request.url.path), 200)
+            if to:
+                response.headers["HX-Replace-Url"] = to
             response.background = BackgroundTask(edit.make_ready, self.page.desk.text)
             return response
 
         return endpoint
 
-    def _done(self, deed: Callable[[Form], object], form: Form, field: tuple[str, str], arrival: object) -> None:
-        """One deed after the other; of what is typed in one field only the last is worked out."""
+    def _done(self, deed: Callable[[Form], object], form: Form, field: tuple[str, str], arrival: object) -> str:
+        """One deed after the other; of what is typed in one field only the last is worked out. Where it is seen."""
         with self.turn:
             self.still = lambda: "path" not in form or self.last.get(field) is arrival
             self._give_up()
-            deed(form)
+            to = deed(form)
             self.last.pop(field, None)
+            return to if isinstance(to, str) else ""
 
     def _give_up(self) -> None:
         """Leave what is being worked out for a value that has been typed over since."""
@@ -137,8 +146,14 @@ class Deeds:
 
     def _text(self, form: Form) -> None:
         text = form.get("text", "").replace("\r\n", "\n")
-        ends = "\r\n" if "\r\n" in self.page.desk.text else "\n"
+        ends = "\r\n" if "\r\n" in (self.page.desk.text or self.page.desk.rough) else "\n"
         self.changed(form, text.replace("\n", ends), "the text itself")
+
+    def _rewritten(self, deed: Callable[[Desk, Form], tuple[str, ...]], form: Form) -> str:
+        """What gives a new text, in words what was done, and where that is seen if not where it was asked for."""
+        text, words, *at = deed(self.page.desk, form)
+        self.changed(form, text, words)
+        return at[0] if at else ""
 
     def _begin(self, form: Form) -> None:
         from sordino.web.beginning import begun
@@ -148,8 +163,13 @@ class Deeds:
     def _try(self, form: Form) -> None:
         from sordino.web.trying import tried
 
-        text, words = tried(self.page, form)
-        self.changed(form, text, words)
+        made, before = tried(self.page, form), self.page.desk.text
+        self.changed(form, made.text, made.words)
+        self.page.trial = Trial(number=self.page.desk.number, words=made.words, before=before, name=made.name)
+
+    def _kept(self, form: Form) -> None:
+        """What was tried stays: its outcome needs no more telling."""
+        self.page.trial = None
 
 
 def _seen(form: Form) -> int:
@@ -170,7 +190,7 @@ def _refused(asked: Asked, form: Form, error: Exception) -> Asked:
         return replace(asked, said=words, kind="refused")
     if "path" in form:
         return replace(asked, refused={form["path"]: (form.get("value", ""), words)})
-    return replace(asked, notice=words, again=form)
+    return replace(asked, notice="" if "text" in form else words, again=form)  # the text tells its own
 
 
 def reason(error: Exception) -> str:

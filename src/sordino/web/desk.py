@@ -66,6 +66,8 @@ class Desk:
         self.moved_at = 0.0
         self.disk: bytes | None = None
         self.trouble: PlanError | None = None
+        self.rough = ""
+        """The text of a file that could not be used when it was read first."""
         self.saved, self.mark = "", ""
         if path is not None and path.exists():
             self._read("opened", "")
@@ -132,6 +134,11 @@ class Desk:
         """Whether somebody else wrote the file."""
         return self.path is not None and _content(self.path) != self.disk
 
+    @property
+    def gone(self) -> bool:
+        """Whether the file that was read or saved is there no more."""
+        return self.path is not None and self.disk is not None and not self.path.exists()
+
     # changes
 
     def change(self, text: str, words: str, tab: str, seen: int, place: Place = (), stroke: str = "") -> int:
@@ -194,11 +201,13 @@ class Desk:
         try:
             text = document(self.path).text
         except PlanError as error:
-            self.trouble = error
-            self.disk = content
+            if self.states:
+                raise
+            self.trouble, self.disk = error, content
+            self.mark, self.rough = _as_text(content or b"")
             return self._moved(tab, words)
         self.trouble = None
-        self.mark = MARK if (content or b"").startswith(MARK.encode()) else ""
+        self.mark = _as_text(content or b"")[0]
         self.disk, self.saved = content, text
         del self.states[self.at + 1 :]
         self.states.append(State(text=text, words=words))
@@ -229,6 +238,16 @@ def _content(path: Path) -> bytes | None:
             return stream.read(LARGEST + 1)
     except OSError:
         return None
+
+
+def _as_text(content: bytes) -> tuple[str, str]:
+    """What some editors put before a text, and the text; none if it can't be shown as one."""
+    try:
+        text = content.decode("utf-8")
+    except UnicodeDecodeError:
+        return "", ""
+    mark = MARK if text.startswith(MARK) else ""
+    return mark, "" if "\0" in text or len(content) > LARGEST else text.removeprefix(MARK)
 
 
 def free_name(folder: Path) -> Path:

@@ -7,9 +7,10 @@ from typing import Any, cast
 
 import tomlkit
 from tomlkit.container import Container, OutOfOrderTableProxy
-from tomlkit.items import AbstractTable, Array, InlineTable, Item, Key, Table
+from tomlkit.items import AbstractTable, InlineTable, Item, Key, Table
 
 from sordino.plan.lines import Path
+from sordino.web.hand import Hand, hand_of
 
 MISSING = object()
 
@@ -34,9 +35,20 @@ def with_value(text: str, path: Path, value: Any) -> str:
     document = _ready.pop(text, None) or tomlkit.parse(text)
     holder: Any = document
     for depth, step in enumerate(path[:-1]):
-        holder = _inside(holder, step, make=isinstance(path[depth + 1], str))
-    _set(holder, path[-1], value)
+        if isinstance(holder, Mapping) and isinstance(step, str) and step not in holder:
+            path, value = path[: depth + 1], _nested(path[depth + 1 :], value)
+            break
+        holder = _inside(holder, step)
+    _set(document, path, holder, value, hand_of(text))
     return tomlkit.dumps(document)
+
+
+def _nested(path: Path, value: Any) -> Any:
+    for step in reversed(path):
+        if not isinstance(step, str):
+            raise NoPlace(f"there is no number {step!r}: there is no list yet")
+        value = {step: value}
+    return value
 
 
 def with_values(text: str, changes: Mapping[Path, Any]) -> str:
@@ -52,7 +64,7 @@ def without(text: str, path: Path) -> str:
     holder: Any = document
     try:
         for step in path[:-1]:
-            holder = _inside(holder, step, make=False)
+            holder = _inside(holder, step)
         del holder[path[-1]]
     except (KeyError, IndexError, TypeError, NoPlace):
         return text
@@ -71,7 +83,7 @@ def value_at(data: Any, path: Path) -> Any:
     return data
 
 
-def _inside(holder: Any, step: str | int, make: bool) -> Any:
+def _inside(holder: Any, step: str | int) -> Any:
     if isinstance(holder, list):
         if isinstance(step, int) and 0 <= step < len(holder):
             return holder[step]
@@ -79,48 +91,32 @@ def _inside(holder: Any, step: str | int, make: bool) -> Any:
     if not isinstance(holder, Mapping) or not isinstance(step, str):
         raise NoPlace(f"there is no {step!r} inside of this")
     if step not in holder:
-        if not make:
-            raise NoPlace(f"there is no {step!r}")
-        _append(holder, str(step), tomlkit.inline_table())
+        raise NoPlace(f"there is no {step!r}")
     return holder[step]
 
 
-def _set(holder: Any, key: str | int, value: Any) -> None:
-    item = _item(value)
+def _set(document: Any, path: Path, holder: Any, value: Any, hand: Hand) -> None:
+    key = path[-1]
     if isinstance(holder, list):
         if not (isinstance(key, int) and 0 <= key < len(holder)):
             raise NoPlace(f"there is no number {key!r} in this list")
-        holder[key] = item
+        holder[key] = hand.instead(holder[key], value)
     elif not isinstance(holder, Mapping) or not isinstance(key, str):
         raise NoPlace(f"there is no {key!r} inside of this")
     elif key in holder:
-        cast(Any, holder)[key] = item
+        cast(Any, holder)[key] = hand.instead(holder[key], value)
+    elif isinstance(holder, InlineTable):
+        above: Any = document
+        for step in path[:-2]:
+            above = _inside(above, step)
+        above[path[-2]] = hand.grown(holder, key, value)
     else:
-        _append(holder, str(key), item)
-
-
-def _item(value: Any) -> Item:
-    """What is written for a plain value: tables in lists and under keys stand on one line."""
-    if isinstance(value, dict):
-        table = tomlkit.inline_table()
-        for key, inner in value.items():
-            table.append(key, _item(inner))
-        return table
-    if isinstance(value, list | tuple):
-        array = tomlkit.array()
-        for inner in value:
-            array.append(_item(inner))
-        return _broken(array) if len(array) > 1 and all(isinstance(inner, dict) for inner in value) else array
-    return tomlkit.item(value)
-
-
-def _broken(array: Array) -> Array:
-    return array.multiline(True)
+        _append(holder, str(key), hand.item(value))
 
 
 def _append(holder: Any, key: str, item: Item) -> None:
     """A new key right after the last one, before the comments that lead over to the next table."""
-    if isinstance(holder, InlineTable | OutOfOrderTableProxy):
+    if isinstance(holder, OutOfOrderTableProxy):
         holder[key] = item
         return
     body: Container = holder.value if isinstance(holder, AbstractTable) else holder
@@ -143,10 +139,10 @@ def _headed(item: Any) -> bool:
 
 def appended(text: str, key: Path, table: Mapping[str, Any]) -> str:
     """The text with a new table under its own header at the end, one key a line."""
+    hand = hand_of(text)
     lines = ["", f"[{'.'.join(str(step) for step in key)}]"]
-    for name, value in table.items():
-        lines.append(f"{name} = {_item(value).as_string()}")
-    return text.rstrip("\n") + "\n" + "\n".join(lines) + "\n"
+    lines += [f"{name} = {hand.written(value)}" for name, value in table.items()]
+    return text.rstrip("\r\n") + hand.end + hand.end.join(lines) + hand.end
 
 
 def inserted(text: str, path: Path, value: Any) -> str:
@@ -154,8 +150,8 @@ def inserted(text: str, path: Path, value: Any) -> str:
     document = tomlkit.parse(text)
     holder: Any = document
     for step in path[:-1]:
-        holder = _inside(holder, step, make=False)
+        holder = _inside(holder, step)
     if not isinstance(holder, list) or not isinstance(path[-1], int):
         raise NoPlace("this is no list")
-    holder.insert(path[-1], _item(value))
+    holder.insert(path[-1], hand_of(text).item(value))
     return tomlkit.dumps(document)

@@ -10,6 +10,8 @@ from starlette.datastructures import Headers, MutableHeaders
 from starlette.responses import PlainTextResponse, RedirectResponse, Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
+from sordino.web.beyond import MOST
+
 SAFE = ("GET", "HEAD")
 LARGEST_FORM = 3_000_000
 """Most bytes of a form; recordings have a limit of their own."""
@@ -48,7 +50,9 @@ class Guard:
             return self._let_in(scope["path"], given)
         if not self._right(self._carried(headers)):
             return PlainTextResponse(CLOSED, 403)
-        if scope["path"] != "/recording" and _length(headers) > LARGEST_FORM:
+        if scope["path"] == "/recording" and _length(headers, 0) > MOST * 1_000_000:
+            return PlainTextResponse(f"The recording has more than {MOST} MB; cut it to the part that counts.", 413)
+        if scope["path"] != "/recording" and _length(headers, LARGEST_FORM + 1) > LARGEST_FORM:
             return PlainTextResponse("This is more than a form holds.", 413)
         return None
 
@@ -70,12 +74,12 @@ class Guard:
         return response
 
 
-def _length(headers: Headers) -> int:
-    """The stated length of a body; one that states none is as good as endless."""
+def _length(headers: Headers, unstated: int) -> int:
+    """The stated length of a body, bytes; `unstated` for one that comes without."""
     stated = headers.get("content-length", "")
-    if stated.isdigit():
-        return int(stated)
-    return LARGEST_FORM + 1 if "transfer-encoding" in headers else 0
+    if stated.isascii() and stated.isdigit():
+        return int(stated[:20])
+    return unstated if "transfer-encoding" in headers else 0
 
 
 def _with_headers(send: Send, path: str) -> Send:

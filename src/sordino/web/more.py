@@ -1,4 +1,4 @@
-"""More pieces of views: what helps a room, a session, the ledger."""
+"""More pieces of views: what helps against a finding, a session, the ledger."""
 
 from __future__ import annotations
 
@@ -12,11 +12,8 @@ from starlette.routing import Route
 
 from sordino.errors import SordinoError
 from sordino.report import text
-from sordino.report.phrases import figure
-from sordino.report.verdict import remedy_words
 from sordino.web import drawn
 from sordino.web.page import NoView, Page
-from sordino.web.trying import room_help
 from sordino.web.work import Looked
 
 
@@ -45,7 +42,7 @@ class More:
     def routes(self) -> list[Route]:
         """Where they are."""
         made = {
-            "/part/help/{key}": self._help,
+            "/part/cures/{key}": self._cures,
             "/part/session/{key}": self._session,
             "/part/ledger/{key}": self._ledger,
         }
@@ -66,23 +63,12 @@ class More:
         except SordinoError as error:
             return HTMLResponse(self.templates.get_template("part_refused.html").render(words=str(error)), 422)
 
-    def _help(self, request: Request) -> tuple[str, dict[str, Any]]:
-        looked, key = looked_at(self.page, request, "room")
-        mode = request.query_params.get("mode", "")
-        help_ = room_help(looked, key, mode)
-        heard = looked.found.noise[key, mode]
-        rows = [
-            {
-                "words": each.words,
-                "before": figure(heard.scale, each.before),
-                "after": figure(heard.scale, each.after),
-                "meets": each.meets,
-                "can": each.words in help_.words,
-            }
-            for each in help_.found.told
-        ]
-        context = {"rows": rows, "said": remedy_words(looked.found, help_.found), "key": key, "mode": mode}
-        return "part_help.html", context | sent_along(self.page, request)
+    def _cures(self, request: Request) -> tuple[str, dict[str, Any]]:
+        looked, name = self.page.looked(), str(request.path_params["key"])
+        cures = self.page.chest.cures(looked, name)
+        if cures is None:
+            raise NoView(name)
+        return "part_cures.html", {"cures": cures, "name": name} | sent_along(self.page, request)
 
     def _session(self, request: Request) -> tuple[str, dict[str, Any]]:
         looked, key = looked_at(self.page, request, "room")
@@ -94,4 +80,6 @@ class More:
 
     def _ledger(self, request: Request) -> tuple[str, dict[str, Any]]:
         looked, key = looked_at(self.page, request, "room")
-        return "part_text.html", {"text": text.schedule(looked.found, key, tuple(looked.plan.mode))}
+        mode = request.query_params.get("mode", "")
+        modes = (mode,) if mode in looked.plan.mode else tuple(looked.plan.mode)
+        return "part_text.html", {"text": text.schedule(looked.found, key, modes)}

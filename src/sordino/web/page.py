@@ -3,22 +3,27 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
-from urllib.parse import parse_qs, unquote, urlsplit
+from urllib.parse import parse_qs, parse_qsl, unquote, urlencode, urlsplit
 
 from sordino.assess.box_answer import standing
+from sordino.assess.finding import Finding
 from sordino.elements.box_field import LIVE
 from sordino.errors import PlanError
-from sordino.plan.reading import variants
 from sordino.report.verdict import summary
-from sordino.web import beyond, drawn, telling
-from sordino.web.answers import SIDES, SIZES, SPACES, SPARE, USES
+from sordino.units import System
+from sordino.web import drawn, keeping, measuring, telling
+from sordino.web.answers import SIDES, SIZES, SPACES, SPARE, USES, in_units
+from sordino.web.cures import Chest
 from sordino.web.desk import Desk, Move
 from sordino.web.fields import KINDS, TITLES, Field, fields
 from sordino.web.jobs import Jobs
+from sordino.web.mending import Mending, mending
+from sordino.web.outcome import Outcome, Trial, outcome
+from sordino.web.telling import Told
 from sordino.web.unsaved import Unsaved
 from sordino.web.work import Bench, Looked, broken_variants
 
@@ -74,12 +79,16 @@ class Page:
     bench: Bench
     jobs: Jobs
     unsaved: Unsaved
+    chest: Chest = field(default_factory=Chest)
+    trial: Trial | None = None
+    """What was tried last."""
 
     def view(self, asked: Asked) -> View:
         """The view at a path; a NoView if there is none."""
         steps = [step for step in asked.path.split("/") if step]
         if self.desk.empty:
-            return self._unread(asked) if self.desk.trouble is not None else self._questions(asked)
+            trouble = self.desk.trouble
+            return self.unread(asked, trouble) if trouble is not None else self._questions(asked)
         looked = self.looked()
         frame = self.frame(asked, looked)
         if not steps:
@@ -87,13 +96,13 @@ class Page:
         if steps[0] in KINDS and len(steps) == 2:
             return self._thing(steps[0], steps[1], looked, asked, frame)
         if steps == ["file"]:
-            return "file.html", frame | self._file(looked)
+            return "file.html", frame | self._file(looked, asked)
         if steps == ["compare"]:
-            return "compare.html", frame | {"variants": variants(looked.source)}
+            return "compare.html", frame | keeping.context(self.desk, asked.query("since"))
         if steps == ["build"]:
             return "build.html", frame
         if steps == ["measure"]:
-            return "measure.html", frame | self._measuring(looked)
+            return "measure.html", frame | measuring.context(self.desk, looked.plan, asked.query, asked.again)
         raise NoView(asked.path)
 
     def looked(self, variant: str | None = None) -> Looked:
@@ -119,27 +128,54 @@ class Page:
             "jobs": self.jobs,
             "looked": looked,
             "plan": looked.plan if looked is not None else None,
-            "title": looked.plan.title if looked is not None else "A new project",
+            "title": looked.plan.title if looked is not None else self.desk.name if self.desk.path else "A new project",
             "summary": summary(found, tuple(found.plan.mode)) if found is not None else "",
             "worst": telling.worst(found) if found is not None else "note",
             "sign": drawn.sign,
             "units": looked.plan.units if looked is not None else "metric",
             "file_name": Path(self.desk.name).name,
+            "outcome": self._outcome(looked),
         }
 
+    def _outcome(self, looked: Looked | None) -> Outcome | None:
+        """What the last trial did, as long as nothing else was done since."""
+        if looked is None or self.trial is None or self.trial.number != self.desk.number:
+            return None
+        return outcome(self.trial, self.bench.looked(self.trial.before, self.desk.name).found, looked.found)
+
+    def _told(self, looked: Looked, asked: Asked, findings: Iterable[Finding] | None = None) -> list[Told]:
+        """Findings as this view shows them, with the way to what would help."""
+        return [self._with_help(each, looked, asked) for each in telling.told(looked.found, findings)]
+
+    def _with_help(self, told: Told, looked: Looked, asked: Asked) -> Told:
+        if not told.can_be_helped:
+            return told
+        kept = [pair for pair in parse_qsl(urlsplit(asked.at).query) if pair[0] not in ("help", "as")]
+        state = str(self.desk.number)
+        if (asked.query("help"), asked.query("as")) != (told.name, state):
+            return replace(told, help_at=f"{asked.path}?{urlencode([*kept, ('help', told.name), ('as', state)])}")
+        query = urlencode({"number": state, "waiting": len(looked.waiting), "back": asked.at})
+        closed = f"{asked.path}?{urlencode(kept)}"
+        return replace(told, help_at=closed, help_from=f"/part/cures/{told.name}?{query}")
+
     def _questions(self, asked: Asked) -> View:
-        given = defaultdict(str, asked.again)
-        units = "inch" if given["units"] == "inch" else "metric"
-        context = {"given": given, "uses": USES, "spaces": SPACES, "sides": SIDES}
+        given = dict(asked.again) or {name: values[0] for name, values in parse_qs(urlsplit(asked.at).query).items()}
+        asked = replace(asked, at=asked.path)  # where answers go, and what is shown after them
+        units: System = "inch" if given.get("units") == "inch" else "metric"
+        given = given if asked.again else in_units(given, units)
+        context = {"given": defaultdict(str, given), "uses": USES, "spaces": SPACES, "sides": SIDES}
         return "questions.html", self.frame(asked) | context | {"sizes": SIZES[units], "spare": SPARE[units]}
 
-    def _unread(self, asked: Asked) -> View:
-        trouble = self.desk.trouble
-        assert isinstance(trouble, PlanError), "only asked when there is trouble"
-        return "unread.html", self.frame(asked) | {"faults": trouble.faults}
+    def unread(self, asked: Asked, trouble: PlanError) -> View:
+        """A project that can't be used, its text to be put right, as it was typed last if that is no better."""
+        text = asked.again.get("text", self.desk.text or self.desk.rough)
+        mend = Mending(text=text, faults=trouble.faults)
+        if "text" in asked.again:
+            mend = mending(text, lambda typed: self.bench.looked(typed, self.desk.name))
+        return "unread.html", self.frame(asked) | {"mend": mend}
 
     def _whole(self, looked: Looked, asked: Asked) -> dict[str, Any]:
-        told = telling.told(looked.found)
+        told = self._told(looked, asked)
         return {
             "picture": drawn.schematic(looked.found, "", asked.narrow),
             "missed": [each for each in told if each.finding.missed or each.finding.heed],
@@ -158,14 +194,14 @@ class Page:
         plan = looked.plan
         shown = tuple(_with_refusal(each, asked) for each in fields(looked.source.data, kind, key, plan.units))
         mode = asked.query("mode")
-        mode = mode if mode in plan.mode else next(iter(plan.mode))
+        mode = mode if mode in plan.mode else telling.worst_mode(looked.found, key)
         context = frame | {
             "kind": kind,
             "key": key,
             "thing": telling.title(plan, kind, key),
             "kind_title": TITLES[kind],
             "fields": shown,
-            "told": telling.of_thing(looked.found, key),
+            "told": self._told(looked, asked, telling.about(looked.found, key)),
             "mode": mode,
         }
         if kind == "room" or (kind == "space" and plan.space[key].kind == "window"):
@@ -191,20 +227,14 @@ class Page:
         most = STEP * (field.limit // STEP)
         return {"waiting": key in looked.waiting, "at": min(at, most), "most": most, "step": STEP}
 
-    def _measuring(self, looked: Looked) -> dict[str, Any]:
-        return {
-            "most": beyond.MOST,
-            "recordings": beyond.recordings(self.desk.folder),
-            "tests": beyond.tests(looked.plan),
-        }
-
-    def _file(self, looked: Looked) -> dict[str, Any]:
-        return {"text": looked.source.text, "changes": changed_lines(self.desk.saved, self.desk.text)}
+    def _file(self, looked: Looked, asked: Asked) -> dict[str, Any]:
+        mend = Mending(text=looked.source.text)
+        if "text" in asked.again:
+            mend = mending(asked.again["text"], lambda typed: self.bench.looked(typed, self.desk.name))
+        return {"mend": mend, "changes": changed_lines(self.desk.saved, self.desk.text)}
 
 
 def _with_refusal(each: Field, asked: Asked) -> Field:
-    from dataclasses import replace
-
     if each.key not in asked.refused:
         return each
     typed, problem = asked.refused[each.key]

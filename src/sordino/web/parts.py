@@ -14,6 +14,7 @@ from starlette.routing import Route
 
 from sordino.assess.box_answer import indoor_air, standing
 from sordino.assess.box_picture import BoxPicture, box_picture
+from sordino.assess.weight import mass, weight_of
 from sordino.elements.box_field import FINE
 from sordino.errors import PlanError, Refusal, SordinoError
 from sordino.report import box_words
@@ -38,7 +39,7 @@ class Parts:
             Route("/part/section/{key}", self._endpoint("part_section.html", self._section)),
             Route("/part/field/{key}", self._endpoint("part_field.html", self._field)),
             Route("/recording", self._recording, methods=["POST"]),
-            Route("/part/test/{key}", self._endpoint("part_text.html", self._test)),
+            Route("/part/test/{key}", self._endpoint("part_test.html", self._test)),
             Route("/model/{key}.glb", self._model),
         ]
 
@@ -82,6 +83,7 @@ class Parts:
         return {
             "number": desk.number,
             "disk": desk.disk_changed(),
+            "gone": desk.gone,
             "waiting": len(waiting),
         }
 
@@ -110,7 +112,7 @@ class Parts:
             "fine": size == FINE,
             "pressure": pressure(plan, answer.through.loss),
             "mode": answer.through.mode,
-            "mass": show(answer.mass.whole, "mass", plan.units),
+            "mass": mass(plan, weight_of(answer.built).whole),
             "key": key,
         }
 
@@ -157,13 +159,16 @@ class Parts:
         except (Refusal, OSError) as error:
             words = f"{name}: {error.strerror if isinstance(error, OSError) else error}."
             return HTMLResponse(self.templates.get_template("part_refused.html").render(words=words), 422)
-        return HTMLResponse(self.templates.get_template("part_kept.html").render(name=kept))
+        if kept is None:  # whoever sent it has gone
+            return Response(status_code=499)
+        return HTMLResponse(self.templates.get_template("part_kept.html").render(kept=kept))
 
     def _test(self, request: Request) -> dict[str, Any]:
         looked, key = self.page.looked(), str(request.path_params["key"])
         if key not in beyond.tests(looked.plan):
             raise NoView(key)
-        return {"text": beyond.measured(looked.plan, key, self.page.desk.folder)}
+        told = beyond.measured(looked.found.plan, key, self.page.desk.folder)
+        return told | {"key": key, "number": self.page.desk.number}
 
 
 def _narrow(request: Request) -> bool:

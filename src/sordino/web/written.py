@@ -17,9 +17,9 @@ def length(value: float, system: System) -> str:
     return show(max(round(value / step), 1) * step, "length", system)
 
 
-def exactly(value: float, kind: str, system: System) -> str:
+def exactly(value: float, kind: str, system: System, figures: int = 6) -> str:
     """A quantity in its usual unit with as many figures as it has, up to six."""
     units = KINDS[kind].units
     unit = next((each for each in units if each.inch), units[0]) if system == "inch" else units[0]
     number = (value - unit.offset) / unit.factor
-    return f"{number:.6g} {unit.name}" if math.isfinite(number) else ""
+    return f"{number:.{figures}g} {unit.name}" if math.isfinite(number) else ""

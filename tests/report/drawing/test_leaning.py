@@ -5,8 +5,8 @@ from __future__ import annotations
 import io
 from math import cos, radians, sin
 
-import ezdxf
 import pytest
+from ezdxf.filemanagement import read as read_dxf
 
 from boxed import boxed
 from built import built
@@ -16,6 +16,7 @@ from sordino.report.drawing import section
 from sordino.report.drawing.boards import board_sheets
 from sordino.report.drawing.bodies import hole_ring
 from sordino.report.drawing.dxf import part_dxf
+from sordino.report.drawing.records import Sheet, Text
 from sordino.report.drawing.templates import template
 from sordino.report.drawing.views import mouth_size
 
@@ -47,7 +48,7 @@ def test_boards_templates_and_dxf_bear_the_ellipse() -> None:
     ring = hole_ring(part, 0, 360)
     assert max(u for u, _ in ring) - min(u for u, _ in ring) == pytest.approx(long)
     assert max(v for _, v in ring) - min(v for _, v in ring) == pytest.approx(short)
-    (drawn,) = ezdxf.read(io.StringIO(part_dxf(part).decode())).modelspace().query("ELLIPSE")
+    (drawn,) = read_dxf(io.StringIO(part_dxf(part).decode())).modelspace().query("ELLIPSE")
     assert 2.0 * drawn.dxf.major_axis.magnitude == pytest.approx(long)
     assert drawn.dxf.ratio == pytest.approx(short / long)
     assert tuple(drawn.dxf.center)[:2] == pytest.approx(hole.centre)
@@ -58,9 +59,7 @@ def test_boards_templates_and_dxf_bear_the_ellipse() -> None:
     assert "ellipse" in words
 
 
-def texts(sheet):  # type: ignore[no-untyped-def]
-    from sordino.report.drawing.records import Text
-
+def texts(sheet: Sheet) -> list[Text]:
     return [item for item in sheet.items if isinstance(item, Text)]
 
 

@@ -17,6 +17,7 @@ from sordino.elements.built_box import BuiltBox
 from sordino.plan.project import read
 from sordino.report.verdict import RANK
 from sordino.web.pictures import layers
+from sordino.web.pictures.cards import AROUND, around
 from sordino.web.pictures.schematic import FULL, LOOSEST, ranks, schematic
 from sordino.web.pictures.states import sign, state
 
@@ -181,7 +182,8 @@ def test_rooms_are_inmost(found: Assessment) -> None:
     rank = ranks(found)
     inmost = max(rank.values())
     assert {rank[key] for key in found.plan.room} == {inmost}
-    assert all(rank[key] < inmost for key in (*found.plan.space, *found.plan.mover, *found.plan.junction))
+    spaces = [key for key in found.plan.space if key not in around(found.plan)]
+    assert all(rank[key] < inmost for key in (*spaces, *found.plan.mover, *found.plan.junction))
 
 
 def test_the_chosen_thing_is_marked(found: Assessment) -> None:
@@ -219,3 +221,13 @@ def test_layout_keeps_things_apart_and_crosses_no_more_than_as_stated(graph: lay
     assert min(middles[node.key] - node.high / 2.0 for node in graph.nodes) == pytest.approx(0.0, abs=1e-6)
     stated = layers._columns(graph.nodes)
     assert layers.crossings(graph, columns) <= layers.crossings(graph, stated)
+
+
+@pytest.mark.parametrize("narrow", [False, True])
+def test_what_is_joined_to_no_run_stands_apart_under_its_heading(found: Assessment, narrow: bool) -> None:
+    apart, drawn = around(found.plan), schematic(found, "", narrow)
+    assert (f">{AROUND}<" in drawn) == bool(apart)
+    for key in apart:
+        link = things(drawn)["space", key]
+        held = sum(run.within == key for run in found.plan.run.values())
+        assert (f"{held} run" in " ".join(link.itertext())) == bool(held)

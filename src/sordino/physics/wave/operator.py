@@ -107,9 +107,13 @@ def operator(prism: Prism, size: float) -> Operator:
 
 def _joints(prism: Prism, parts: Leaves, size: float) -> list[Block]:
     """What joins the box to the stubs of slanting ducts."""
-    limit, half = HOLE_REACH / size, parts.grid.half
-    holes = {number: hole(prism, prism.ports[number], limit, half) for number in parts.grid.stubs}
-    return [joint_block(prism, parts, number, one) for number, one in holes.items()]
+    blocks = []
+    for number in parts.grid.stubs:
+        port = prism.ports[number]
+        drawn_out = float(np.cos(port.slant))  # the hole's modes are longer than the duct's by so much
+        one = hole(prism, port, HOLE_REACH / size / drawn_out, parts.grid.half)
+        blocks.append(joint_block(prism, parts, number, one))
+    return blocks
 
 
 def _gate(prism: Prism, port: Port, mouth: Mouth, door: Door, place: Array) -> Gate:

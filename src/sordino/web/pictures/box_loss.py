@@ -18,8 +18,7 @@ from sordino.web.pictures.words import wrapped
 LEFT, RIGHT, TOP, HIGH = 40.0, 10.0, 30.0, 250.0
 FIRST, LAST = 44.7, 11220.0
 """Edges of the picture, Hz: from the 50 Hz third to the top of the 8 kHz octave."""
-MOST_DIPS = 3
-LINE = 19.0
+LINE, ROW = 19.0, 18.0
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -60,7 +59,7 @@ def box_loss(answer: BoxAnswer, name: str, narrow: bool = False) -> str:
         *_course(solved, frame, "solved"),
         *_course(beyond, frame, "beyond"),
         *_round(answer.ceiling, frame),
-        *_dips(_shown(answer), frame),
+        *_dips(answer.heard_dips, frame),
         *legend,
     ]
     return marks.picture(frame.wide, bottom, f"What box {name} takes", loss_words(answer, name), parts, name="loss")
@@ -147,23 +146,19 @@ def _round(ceiling: Array, frame: Frame) -> Iterator[str]:
             yield marks.line(points, class_="target")
 
 
-def _shown(answer: BoxAnswer) -> tuple[Dip, ...]:
-    """The deepest dips within the picture."""
-    return tuple(dip for dip in answer.dips if dip.frequency >= FIRST)[:MOST_DIPS]
-
-
 def _dips(dips: tuple[Dip, ...], frame: Frame) -> Iterator[str]:
-    """Where the loss dips: a mark under the curve, its frequency over the axis; those too near others left out."""
-    placed: list[float] = []
+    """Where the loss dips: a mark under the curve, or over it where that is low, and its frequency over the axis."""
+    placed: list[marks.XY] = []
     for dip in dips:
         x, y = frame.at(dip.frequency, dip.loss)
-        words = f"{dip.frequency:.0f} Hz"
-        if y + 34.0 > TOP + HIGH or any(abs(x - other) < marks.width(words) + 8.0 for other in placed):
-            continue
-        placed.append(x)
-        yield marks.area(((x, y + 5.0), (x + 4.5, y + 13.0), (x - 4.5, y + 13.0)), class_="dip")
+        words, down = f"{dip.frequency:.0f} Hz", 1.0 if y + 34.0 <= TOP + HIGH else -1.0
+        yield marks.area(((x, y + 5.0 * down), (x + 4.5, y + 13.0 * down), (x - 4.5, y + 13.0 * down)), class_="dip")
         left = min(max(x, LEFT + marks.width(words) / 2.0 + 3.0), frame.wide - RIGHT - marks.width(words) / 2.0)
-        yield marks.plated((left, TOP + HIGH - 7.0), words, anchor="middle")
+        over = TOP + HIGH - 7.0 if down > 0.0 else y - 18.0
+        while any(abs(left - at) < marks.width(words) + 8.0 and abs(over - other) < ROW for at, other in placed):
+            over -= ROW
+        placed.append((left, over))
+        yield marks.plated((left, over), words, anchor="middle")
 
 
 def _legend(answer: BoxAnswer, frame: Frame) -> tuple[list[str], float]:
@@ -178,7 +173,7 @@ def _legend(answer: BoxAnswer, frame: Frame) -> tuple[list[str], float]:
     if unsure:
         words = "only known to be over 60 dB"
         rows.insert(1, ('<circle cx="10" cy="-4" r="3.4" class="loss-dot unsure"/>', words))
-    if _shown(answer):
+    if answer.heard_dips:
         rows.append(('<path d="M10 -10L14.5 -2H5.5Z" class="dip"/>', "lets more through here than on either side"))
     for sample, words in rows:
         y += LINE

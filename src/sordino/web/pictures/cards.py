@@ -11,6 +11,8 @@ from sordino.assess.assessment import Assessment
 from sordino.assess.loudness import Loudness
 from sordino.assess.wording import flow_words, rating_words
 from sordino.elements.built_box import BuiltBox
+from sordino.plan.statement import Plan
+from sordino.report.phrases import count
 from sordino.report.verdict import RANK, rank
 from sordino.web.pictures import marks
 from sordino.web.pictures.marks import SMALL
@@ -24,6 +26,8 @@ MOST = 4
 """Lines for how a thing stands."""
 CUT = 9.0
 """Cut corners of a machine, px."""
+AROUND = "Around it"
+"""Heading of what is joined to no run."""
 KINDS = {"outside": "open air", "window": "neighbour's window", "room": "other room"}
 
 
@@ -74,14 +78,21 @@ def _over(heard: Loudness) -> float:
     return heard.rating.value - (heard.target.value if heard.target is not None else 0.0)
 
 
+def around(plan: Plan) -> tuple[str, ...]:
+    """Spaces in which no run begins or ends: the runs lie in them, or hear or are heard there."""
+    ends = {end.partition(".")[0] for run in plan.run.values() for end in (run.start, run.end)}
+    return tuple(key for key in plan.space if key not in ends)
+
+
 def space_card(found: Assessment, key: str) -> Card:
     """Something around the project."""
     space = found.plan.space[key]
+    held = sum(run.within == key for run in found.plan.run.values())
     return Card(
         kind="space",
         key=key,
         name=found.plan.place_name(key),
-        what=KINDS.get(space.kind, space.kind),
+        what=KINDS.get(space.kind, space.kind) + (f", {count(held, 'run')} in it" if held else ""),
         figure=_loudest(found, key),
         state=state(found, key),
         judged=space.kind == "window" or bool(state(found, key).worst),

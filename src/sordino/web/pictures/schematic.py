@@ -10,7 +10,9 @@ from sordino.assess.assessment import Assessment
 from sordino.report.phrases import count
 from sordino.web.pictures import marks
 from sordino.web.pictures.cards import (
+    AROUND,
     Card,
+    around,
     box_cards,
     drawn,
     height,
@@ -82,9 +84,24 @@ def schematic(found: Assessment, chosen: str = "", narrow: bool = False) -> str:
         return marks.picture(marks.NARROW, bottom, title, told, parts, name="schematic", live=True)
     scene = _scene(found)
     wide = scene.lefts[-1]
-    bottom = max(scene.middles[stack.key] + stack.high / 2.0 for stack in scene.stacks.values()) + 2.0 * EDGE
-    parts = [*_lines(found, scene), *_cards(scene, chosen)]
+    last = max(scene.middles[stack.key] + stack.high / 2.0 for stack in scene.stacks.values()) + 2.0 * EDGE
+    outer, bottom = _around(found, chosen, wide, last)
+    parts = [*_lines(found, scene), *_cards(scene, chosen), *outer]
     return marks.picture(wide, bottom, title, told, parts, name="schematic", live=True, scrolls=True)
+
+
+def _around(found: Assessment, chosen: str, wide: float, top: float) -> tuple[list[str], float]:
+    """What is joined to no run, in rows under the rest: what the runs lie in, and who hears them."""
+    cards = [space_card(found, key) for key in around(found.plan)]
+    if not cards:
+        return [], top
+    parts, y = [marks.text((EDGE, top + 2.0 * GAP), AROUND, class_="strong")], top + 2.0 * GAP + 10.0
+    abreast = max(int((wide - 2.0 * EDGE + GAP) / (RUN + GAP)), 1)
+    for at in range(0, len(cards), abreast):
+        row = cards[at : at + abreast]
+        parts += [drawn(card, EDGE + i * (RUN + GAP), y, RUN, card.key == chosen) for i, card in enumerate(row)]
+        y += max(height(card, RUN) for card in row) + GAP
+    return parts, y
 
 
 def _scene(found: Assessment) -> Scene:
@@ -139,7 +156,7 @@ def _place(end: str) -> str:
 def ranks(found: Assessment) -> dict[str, int]:
     """How far inside every place is: spaces, machines, junctions by their distance from a machine, rooms."""
     plan = found.plan
-    rank = dict.fromkeys(plan.space, 0) | dict.fromkeys(plan.mover, 1)
+    rank = {key: 0 for key in plan.space if key not in around(plan)} | dict.fromkeys(plan.mover, 1)
     pairs = [(_place(run.start), _place(run.end)) for run in plan.run.values()]
     waiting = set(plan.junction)
     for distance in range(2, len(waiting) + 2):
@@ -162,7 +179,7 @@ def _stacks(found: Assessment) -> dict[str, Stack]:
     plan, rank = found.plan, ranks(found)
     made: dict[str, Stack] = {}
     makers = (
-        (plan.space, space_card),
+        ([key for key in plan.space if key in rank], space_card),
         (plan.mover, mover_card),
         (plan.junction, junction_card),
         (plan.room, room_card),

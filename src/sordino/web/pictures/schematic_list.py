@@ -7,7 +7,9 @@ from collections.abc import Iterator
 from sordino.assess.assessment import Assessment
 from sordino.web.pictures import marks
 from sordino.web.pictures.cards import (
+    AROUND,
     Card,
+    around,
     box_cards,
     drawn,
     height,
@@ -26,16 +28,24 @@ HALF, GAP, INDENT = (marks.NARROW - 10.0) / 2.0, 10.0, 26.0
 def schematic_list(found: Assessment, chosen: str) -> tuple[list[str], float]:
     """Marks and the height they take."""
     plan = found.plan
-    used = {end.partition(".")[0] for run in plan.run.values() for end in (run.start, run.end)}
-    windows = [key for key in plan.space if key not in used]
     cards = worst_first([room_card(found, key) for key in plan.room])
-    cards += [mover_card(found, key) for key in plan.mover] + [space_card(found, key) for key in windows]
+    cards += [mover_card(found, key) for key in plan.mover]
     parts, y = _pairs(cards, chosen)
     for key in plan.run:
         drawn_run, y = _run(found, key, y, chosen)
         parts += drawn_run
     junctions, y = _pairs([junction_card(found, key) for key in plan.junction], chosen, y)
-    return [*parts, *junctions], y
+    outer, bottom = _around(found, chosen, y)
+    return [*parts, *junctions, *outer], bottom
+
+
+def _around(found: Assessment, chosen: str, top: float) -> tuple[list[str], float]:
+    """What the runs lie in, and who hears them."""
+    cards = [space_card(found, key) for key in around(found.plan)]
+    if not cards:
+        return [], top
+    parts, y = _pairs(cards, chosen, top + 22.0)
+    return [marks.text((0.0, top + 12.0), AROUND, class_="strong"), *parts], y
 
 
 def _pairs(cards: list[Card], chosen: str, top: float = 4.0) -> tuple[list[str], float]:

@@ -6,6 +6,12 @@ async function sent(file) {
   const place = document.getElementById("received"), line = document.createElement("div");
   line.textContent = `Taking ${file.name}.`;
   place.append(line);
+  const { most } = document.getElementById("recording").dataset;
+  if (file.size > most * 1e6) {
+    line.className = "alarm";
+    line.textContent = `${file.name}: the recording has more than ${most} MB; cut it to the part that counts.`;
+    return false;
+  }
   try {
     const answer = await fetch("/recording?name=" + encodeURIComponent(file.name), { method: "POST", body: file });
     if (answer.status === 403) throw new Error("another start answers");

@@ -6,7 +6,7 @@ const PATIENCE = 20000;
 const LOST = "Nothing that is done here is taken or saved until it does; what was typed stays where it is. " +
   "If it was ended, start sordino open again and use the address that it prints then: it offers what was not saved.";
 
-let silent = false, disk = false;
+let silent = false, disk = "";
 const left = new Set();
 
 function alarm(id, head, words) {
@@ -53,7 +53,8 @@ async function pulse() {
       const behind = beat.number > Number(mine.dataset.number);
       if (behind || beat.waiting < Number(mine.dataset.waiting)) renewed();
     }
-    if (beat.disk !== disk) { disk = beat.disk; told(); }
+    const now = beat.gone ? "gone" : beat.disk ? "changed" : "";
+    if (now !== disk) { disk = now; told(); }
     missed();
   } catch { if (!leaving) lost(); }
   setTimeout(pulse, 1000);
@@ -61,6 +62,10 @@ async function pulse() {
 function told() {
   document.getElementById("disk")?.remove();
   if (!disk) return;
+  if (disk === "gone") {
+    alarm("disk", "The file is gone", "It was deleted, renamed or moved. Save will ask before it writes it anew.");
+    return;
+  }
   const box = alarm("disk", "The file was changed elsewhere", "Save will ask before it overwrites that.");
   const take = document.createElement("button");
   take.textContent = "Take what the file says (Undo brings yours back)";
