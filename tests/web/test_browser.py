@@ -212,8 +212,9 @@ def test_an_edge_is_moved_by_key_and_by_drag(browser: webdriver.Chrome, loft: Se
     assert dragged == show(round(parse(dragged, "length"), 3), "length", "metric")
     until(lambda: not browser.find_elements(By.CSS_SELECTOR, "#section.stale"))
     least = float(str(css(browser, handle).get_attribute("aria-valuemin")))
-    browser.execute_script(f"""const edge = document.querySelector("{handle}");
-        edge.dataset.value = {least} + 0.012; edge.focus()""")
+    typed(browser, f"{BOX}length", show(least + 0.012, "length", "metric"))
+    until(lambda: float(str(css(browser, handle).get_attribute("aria-valuenow"))) < least + 0.02)
+    browser.execute_script(f'document.querySelector("{handle}").focus()')
     ActionChains(browser, duration=0).send_keys(Keys.PAGE_DOWN).perform()
     until(lambda: css(browser, length).get_attribute("value") == show(least, "length", "metric"))
 
