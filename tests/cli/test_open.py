@@ -8,6 +8,8 @@ import socket
 import subprocess
 import sys
 import urllib.request
+from collections.abc import Iterator
+from contextlib import contextmanager
 from http.cookiejar import CookieJar
 from pathlib import Path
 
@@ -18,6 +20,18 @@ from sordino.cli.main import main
 from sordino.cli.new import STARTER, bundled
 
 RUN = (sys.executable, "-c", "from sordino.cli.main import main; main()", "open", "--no-browser")
+
+
+@contextmanager
+def running(path: Path) -> Iterator[tuple[subprocess.Popen[str], str]]:
+    """The program as it is started, and the address that it prints; it never outlives the test."""
+    pipe = subprocess.PIPE
+    with subprocess.Popen([*RUN, str(path)], stdout=pipe, stderr=pipe, text=True, env={**os.environ}) as program:
+        try:
+            assert program.stdout is not None
+            yield program, program.stdout.readline().split()[-1]
+        finally:
+            program.kill()
 
 
 def test_a_file_that_is_not_there_is_told() -> None:
@@ -48,15 +62,13 @@ def test_what_is_no_file_is_told_with_what_would_do(tmp_path: Path) -> None:
 def test_it_prints_an_address_answers_there_and_ends_quietly(tmp_path: Path) -> None:
     path = tmp_path / "booth.toml"
     path.write_text(bundled(STARTER), encoding="utf-8")
-    pipes = {"stdout": subprocess.PIPE, "stderr": subprocess.PIPE, "text": True}
-    with subprocess.Popen([*RUN, str(path)], env={**os.environ}, **pipes) as program:  # type: ignore[call-overload]
-        address = program.stdout.readline().split()[-1]
+    with running(path) as (program, address):
         door = urllib.request.build_opener(urllib.request.HTTPCookieProcessor(CookieJar()))
         with door.open(address, timeout=20) as answer:
             assert "booth.toml" in answer.read().decode()
         program.send_signal(signal.SIGINT)
         assert program.wait(15) in (0, 130)
-        assert program.stderr.read().strip() == ""
+        assert program.communicate()[1].strip() == ""
     assert path.read_text("utf-8") == bundled(STARTER)
     assert [each.name for each in tmp_path.iterdir()] == ["booth.toml"]
 
@@ -65,20 +77,15 @@ def test_it_ends_quietly_while_something_is_under_way(tmp_path: Path) -> None:
     """A recording that never comes to its end."""
     path = tmp_path / "booth.toml"
     path.write_text(bundled(STARTER), encoding="utf-8")
-    with subprocess.Popen(
-        [*RUN, str(path)], stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, env={**os.environ}
-    ) as program:
-        assert program.stdout is not None
-        assert program.stderr is not None
-        address = program.stdout.readline().split()[-1]
+    with running(path) as (program, address):
         jar = CookieJar()
         urllib.request.build_opener(urllib.request.HTTPCookieProcessor(jar)).open(address, timeout=20).close()
         host, cookie = address.split("/")[2], "; ".join(f"{each.name}={each.value}" for each in jar)
         with socket.create_connection(("127.0.0.1", int(host.partition(":")[2])), 10.0) as door:
             head = f"POST /recording?name=a.wav HTTP/1.1\r\nHost: {host}\r\nCookie: {cookie}\r\n"
             door.sendall(f"{head}Content-Length: 5000\r\n\r\nRIFF".encode())
-            until(lambda: [*tmp_path.glob(".recording-*")])
+            until(lambda: [*tmp_path.glob(".recording.*")])
             program.send_signal(signal.SIGINT)
             assert program.wait(20) in (0, 130)
-        assert program.stderr.read().strip() == ""
+        assert program.communicate()[1].strip() == ""
     assert [each.name for each in tmp_path.iterdir()] == ["booth.toml"]
