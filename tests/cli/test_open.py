@@ -77,7 +77,7 @@ def test_it_ends_quietly_while_something_is_under_way(tmp_path: Path) -> None:
         with socket.create_connection(("127.0.0.1", int(host.partition(":")[2])), 10.0) as door:
             head = f"POST /recording?name=a.wav HTTP/1.1\r\nHost: {host}\r\nCookie: {cookie}\r\n"
             door.sendall(f"{head}Content-Length: 5000\r\n\r\nRIFF".encode())
-            until(lambda: [*tmp_path.glob(".recording-*")])
+            until(lambda: [*tmp_path.glob(".recording.*.part")])
             program.send_signal(signal.SIGINT)
             assert program.wait(20) in (0, 130)
         assert program.stderr.read().strip() == ""
