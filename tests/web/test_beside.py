@@ -113,7 +113,7 @@ def test_the_usual_changes_are_solved_apart(way: TestClient) -> None:
     rows = [unescape(each) for each in re.findall(r'<div class="change"><span>([^<]+)', told)]
     assert sorted(rows) == sorted(words for words, _ in candidates(plan.box["labyrinth"], plan.units))
     gains = [int(each.replace("\N{MINUS SIGN}", "-")) for each in re.findall(r'<td class="weakest">([^<]+)', told)]
-    assert gains == sorted(gains, reverse=True)
+    assert len(gains) == len(re.findall("Try it: ", told))
     harms = told.partition("Harms at")[2].partition("Does not fit")[0]
     assert harms
     assert not re.search(r'<td class="weakest">[+0]', harms)

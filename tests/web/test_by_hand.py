@@ -38,7 +38,7 @@ def test_a_variant_and_a_test_are_made_by_hand(tmp_path: Path) -> None:
             css(browser, "#variant-before-longer-box")
             assert edit.value_at(tomllib.loads(desk.text), LENGTH) == "1.20 m"
 
-            pressed(browser, "Measure")
+            browser.get(f"{loft.base}/measure")
             pressed(browser, "How much air does a run carry?")
             Select(css(browser, "[name='place:run']")).select_by_index(1)
             if browser.find_elements(By.CSS_SELECTOR, "[name='place:mode'][required]"):

@@ -142,3 +142,13 @@ def test_variants_are_set_side_by_side_by_their_targets(loft: TestClient) -> Non
     for at, column in enumerate(columns):
         missed = [line.cells[at] for line in told.lines if line.cells[at].stands in MISSED]
         assert len(missed) == told.scores[at].missed, column.name
+
+
+def test_a_variant_is_taken_over_from_the_comparison_and_told_of(loft: TestClient) -> None:
+    page = page_of(loft)
+    shown = send(loft, "/variant/open", variant="on-its-side", back="/compare")
+    assert "Work with the variant on-its-side" in shown.partition('id="h-tried"')[2]
+    assert re.search(r"<strong>9 of 40</strong>, before it 11 of 40", shown)
+    assert page.looked().plan.stand["read-supply"].on_side
+    send(loft, "/undo")
+    assert page.desk.text == bundled(EXAMPLE)

@@ -134,13 +134,13 @@ def test_recordings_become_an_answer_without_toml(loft: TestClient) -> None:
 
 def test_a_measured_flow_is_counted_and_undone(loft: TestClient) -> None:
     desk = page_of(loft).desk
-    form = {"kind": "air flow", "name": "grille", "place:run": "cool-reading", "place:mode": "boost"}
+    form = {"kind": "air flow", "name": "Größe", "place:run": "cool-reading", "place:mode": "boost"}
     bag = {"bag.volume": "120 L", "bag.times": "2.1 2.0 2.05 s"}
     assert sent(loft, "/test/state", **form).status_code == 422
     assert sent(loft, "/test/state", **(form | bag)).status_code == 200
     stated = desk.text
-    assert "Count it in the prediction" in loft.get("/part/test/grille").text
-    assert sent(loft, "/test/count", test="grille").status_code == 200
+    assert "Count it in the prediction" in loft.get("/part/test/größe").text
+    assert sent(loft, "/test/count", test="größe").status_code == 200
     assert tomllib.loads(desk.text)["run"]["cool-reading"]["measured"] == {"boost": "58.5 L/s"}
     assert sent(loft, "/undo").status_code == 200
     assert desk.text == stated

@@ -9,7 +9,7 @@ import unicodedata
 from collections.abc import AsyncIterator
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import ClientDisconnect
@@ -18,6 +18,10 @@ from sordino.errors import PlanError, Refusal
 from sordino.plan.statement import Plan
 from sordino.report.files import draft
 from sordino.web.jobs import Job, begun
+
+if TYPE_CHECKING:  # both bring in what reads recordings
+    from sordino.bands import Bands
+    from sordino.measure.result import Measurement, Predicted
 
 PROGRAM = "from sordino.cli.main import main; main()"
 KINDS = {".wav": (b"RIFF", b"RF64"), ".flac": (b"fLaC",)}
@@ -68,8 +72,28 @@ def measured(plan: Plan, name: str, folder: Path) -> dict[str, Any]:
     from sordino.report.measured import measured_text
 
     found = measure(plan, name, folder)
-    told = {"title": found.title, "answer": found.answer, "flags": found.flags, "missed": found.missed}
+    told = {"title": found.title, "answer": found.answer, "flags": found.flags, "tables": _tables(found)}
     return told | {"sure": found.paste is not None, "text": measured_text(plan, found)}
+
+
+def _tables(found: Measurement) -> list[dict[str, Any]]:
+    """Octaves measured beside predicted, a table for each quantity."""
+    from sordino.report.layout import BAND_NAMES
+    from sordino.report.measured import figures, marked
+
+    tables = []
+    for row in found.rows:
+        decimals, unit = (2, "s") if row.sign == "time" else (0, "dB")
+        lines = [("measured", marked(row.levels.octaves, decimals))]
+        if row.predicted is not None:
+            said = row.predicted
+            lines += [(word, figures(each, decimals)) for word, each in _predicted(said)]
+        tables.append({"label": f"{row.label}, {unit} per octave of Hz", "heads": BAND_NAMES, "lines": lines})
+    return tables
+
+
+def _predicted(said: Predicted) -> tuple[tuple[str, Bands], ...]:
+    return ("predicted", said.level), ("as low as", said.low), ("as high as", said.high)
 
 
 def tests(plan: Plan) -> tuple[str, ...]:

@@ -26,6 +26,8 @@ class Row:
     words: str
     gain: float
     """Where the box is weakest, dB."""
+    least: float
+    """Where most is lost, or least gained, dB."""
     bands: tuple[str, ...]
     pressure: str
     clash: str
@@ -43,8 +45,10 @@ def grouped_changes(changes: Iterable[BoxChange], weakest: int) -> tuple[Group, 
     """In the order in which they are worth trying; a group without changes is left out."""
     rows = sorted((_row(change, weakest) for change in changes), key=lambda row: -row.gain)
     fit, at = [row for row in rows if not row.clash], name(weakest)
+    helps = [row for row in fit if row.gain >= LITTLE]
     groups = (
-        (f"Helps at {at}, where the box is weakest", [row for row in fit if row.gain >= LITTLE]),
+        (f"Helps at {at}, where the box is weakest", [row for row in helps if row.least > -LITTLE]),
+        (f"Helps at {at} and harms elsewhere", [row for row in helps if row.least <= -LITTLE]),
         (f"Next to nothing at {at}", [row for row in fit if -LITTLE < row.gain < LITTLE]),
         (f"Harms at {at}", [row for row in fit if row.gain <= -LITTLE]),
         ("Does not fit", [row for row in rows if row.clash]),
@@ -63,6 +67,7 @@ def _row(change: BoxChange, weakest: int) -> Row:
     return Row(
         words=change.words,
         gain=0.0 if told is None else float(told[weakest]),
+        least=0.0 if told is None else float(np.nanmin(told[1:])),
         bands=() if told is None else tuple(layout.whole(float(told[at]), signed=True) for at in BANDS),
         pressure="" if told is None else f"{change.pressure:+.1f}",
         clash=change.clash,

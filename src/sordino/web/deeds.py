@@ -151,8 +151,11 @@ class Deeds:
 
     def _rewritten(self, deed: Callable[[Desk, Form], tuple[str, ...]], form: Form) -> str:
         """What gives a new text, in words what was done, and where that is seen if not where it was asked for."""
+        before = self.page.desk.text
         text, words, *at = deed(self.page.desk, form)
         self.changed(form, text, words)
+        if deed is keeping.work_with:
+            self.page.trial = Trial(number=self.page.desk.number, words=words, before=before)
         return at[0] if at else ""
 
     def _begin(self, form: Form) -> None:

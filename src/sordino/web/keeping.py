@@ -101,11 +101,15 @@ def _put(text: str, path: Path, value: Any) -> str:
         and all(isinstance(each, dict) for each in value.values())
     ):
         for key, each in value.items():
-            text = edit.appended(text, (*path, key), each)
+            text = edit.appended(text, _written((*path, key)), each)
         return text
     if isinstance(value, dict) and len(path) <= KEYED and edit.value_at(_read(text), path) is edit.MISSING:
-        return edit.appended(text, path, value)
+        return edit.appended(text, _written(path), value)
     return edit.with_value(text, path, value)
+
+
+def _written(path: Path) -> Path:
+    return tuple(passages.written_key(str(step)) for step in path)
 
 
 def _with_shared(before: str, text: str) -> str:

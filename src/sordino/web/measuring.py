@@ -47,7 +47,8 @@ def state(desk: Desk, form: Form) -> Deed:
     table = table_of(form.get("kind", ""), form)
     _check(table)
     text = passages.without_table(desk.text, ("test", was)) if was in stated else desk.text
-    return edit.appended(text, ("test", name), table), f"the test {name} stated", f"/measure?test={quote(name)}"
+    text = edit.appended(text, ("test", passages.written_key(name)), table)
+    return text, f"the test {name} stated", f"/measure?test={quote(name)}"
 
 
 def _check(table: dict[str, Any]) -> None:

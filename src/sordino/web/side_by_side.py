@@ -110,7 +110,8 @@ def _order(row: list[Finding | None]) -> tuple[bool, int]:
 def _line(columns: tuple[Column, ...], row: list[Finding | None]) -> Line:
     one = next(each for each in row if each is not None)
     worth = [_worth(each) for each in row]
-    best, differ = max(worth), len(set(worth)) > 1
+    there = [value for each, value in zip(row, worth, strict=True) if each is not None]
+    best, differ = max(there), len(set(there)) > 1
     plan = next(column.assessment.plan for column, each in zip(columns, row, strict=True) if each is not None)
     return Line(
         label=_label(plan, one),
@@ -119,7 +120,7 @@ def _line(columns: tuple[Column, ...], row: list[Finding | None]) -> Line:
                 words=_words(each),
                 stands="" if each is None else told_as(each),
                 other=value != worth[0],
-                best=differ and value == best,
+                best=differ and each is not None and value == best,
             )
             for each, value in zip(row, worth, strict=True)
         ),

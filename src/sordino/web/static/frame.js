@@ -33,7 +33,7 @@ new MutationObserver(changes => {
 // what somebody typed that the project has not taken: refused texts, and a whole text that was not handed in yet
 const refused = () => [...document.querySelectorAll('form.field [name="value"][aria-invalid="true"]')];
 const handed = each => each.value === each.defaultValue;
-const unhanded = () => [...document.querySelectorAll("main textarea")].filter(each => !handed(each));
+const unhanded = () => [...document.querySelectorAll('main textarea[name="text"]')].filter(each => !handed(each));
 const asked = () => [...document.querySelectorAll("#begin input:not([type=hidden])")].filter(each => !handed(each));
 
 let kept = [], focus = null;
