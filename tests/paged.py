@@ -26,7 +26,7 @@ from selenium.webdriver.remote.webelement import WebElement
 from starlette.testclient import TestClient
 
 from sordino.web.app import application
-from sordino.web.page import Page
+from sordino.web.views.page import Page
 
 KEY = "a-key-for-tests"
 FLAGS = (

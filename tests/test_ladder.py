@@ -61,6 +61,7 @@ ASSESS = (
     "box_loss box_faces box_picture box_pair",
     "box_answer",
 )
+WEB = ("project pictures", "begin solved", "views", "deeds guard", "app", "serving")
 
 
 def imported(path: Path) -> Iterator[str]:
@@ -105,3 +106,14 @@ def test_the_assessment_flows_one_way() -> None:
             if folder == "assess" and name.split(".")[0] in rank:
                 assert rank[name.split(".")[0]] <= rank[path.stem], f"{path.stem} uses {name}"
     assert {path.stem for path in (SRC / "assess").glob("[a-z]*.py")} == rank.keys()
+
+
+def test_the_page_is_built_one_way() -> None:
+    """Text below, then what is worked out of it, what is shown of that, what can be done, and who serves it."""
+    rank = {name: step for step, names in enumerate(WEB) for name in names.split()}
+    for path in (SRC / "web").rglob("[a-z]*.py"):
+        home = path.relative_to(SRC / "web").parts[0].removesuffix(".py")
+        for other in imported(path):
+            steps = other.split(".")
+            if steps[0] == "web" and len(steps) > 1:
+                assert steps[1] == home or rank[steps[1]] < rank[home], f"{path.name} may not import {other}"

@@ -26,9 +26,9 @@ from sordino.report.phrases import figure
 from sordino.search.box_changes import candidates
 from sordino.search.box_compared import rebuilt
 from sordino.search.comparison import comparison
-from sordino.web import edit
-from sordino.web.ahead import unsolved_changes
-from sordino.web.values import box_values
+from sordino.web.project import edit
+from sordino.web.project.values import box_values
+from sordino.web.solved.ahead import unsolved_changes
 
 VARIANT = '\n[variant.longer.box.labyrinth]\nlength = "0.64 m"\n'
 COMPARED = "/part/compare?with=longer"

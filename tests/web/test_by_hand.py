@@ -10,7 +10,7 @@ from selenium.webdriver.support.ui import Select
 
 from paged import chromium, css, pressed, served, text_of, until, violations
 from sordino.cli.new import STARTER, bundled
-from sordino.web import edit
+from sordino.web.project import edit
 
 LENGTH = ("box", "way-in", "length")
 

@@ -19,9 +19,9 @@ from sordino.report.text import answer
 from sordino.report.verdict import targets
 from sordino.search.comparison import compared
 from sordino.search.help import can_be_helped, helping
-from sordino.web import telling
-from sordino.web.page import Page
-from sordino.web.side_by_side import side_by_side
+from sordino.web.views import telling
+from sordino.web.views.page import Page
+from sordino.web.views.side_by_side import side_by_side
 
 
 @pytest.fixture

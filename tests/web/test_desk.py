@@ -13,7 +13,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sordino.web.desk import Desk, DiskChanged, Stale
+from sordino.web.project.desk import Desk, DiskChanged, Stale
 
 
 @pytest.fixture
@@ -90,7 +90,7 @@ def test_a_new_project_gets_a_name_that_is_free(tmp_path: Path) -> None:
 SAVING = """
 import sys
 from pathlib import Path
-from sordino.web.desk import Desk
+from sordino.web.project.desk import Desk
 desk = Desk(Path(sys.argv[1]), Path(sys.argv[1]).parent)
 print("ready", flush=True)
 for number in range(100_000):

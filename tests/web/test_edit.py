@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from sordino.cli.new import EXAMPLE, STARTER, bundled
 from sordino.plan.lines import Path
-from sordino.web.edit import MISSING, NoPlace, appended, inserted, value_at, with_value, without
+from sordino.web.project.edit import MISSING, NoPlace, appended, inserted, value_at, with_value, without
 
 TEXT = bundled(EXAMPLE)
 

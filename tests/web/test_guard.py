@@ -16,8 +16,8 @@ from starlette.testclient import TestClient
 
 from paged import KEY, client, served, until
 from sordino.cli.new import STARTER, bundled
-from sordino.web import beyond
 from sordino.web.app import application
+from sordino.web.views import beyond
 
 HOSTILE = "<img src=x onerror=alert(1)>\"'&{{7*7}}"
 

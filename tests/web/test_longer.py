@@ -10,8 +10,8 @@ from starlette.testclient import TestClient
 
 from paged import client, page_of, until
 from sordino.cli.new import STARTER, bundled
-from sordino.web import beyond, longer
-from sordino.web.jobs import Job, begun
+from sordino.web.solved.jobs import Job, begun
+from sordino.web.views import beyond, longer
 
 SLOW = "import sys, time; print('made', flush=True); time.sleep(60)"
 

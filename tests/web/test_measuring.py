@@ -19,8 +19,8 @@ from sordino.measure.kit import pink_noise
 from sordino.plan.project import plan_of
 from sordino.plan.reading import parsed
 from sordino.plan.test import Test
-from sordino.web.stating import form_of, table_of
-from sordino.web.testing import asked, kinds
+from sordino.web.views.stating import form_of, table_of
+from sordino.web.views.testing import asked, kinds
 
 SOUND = ("loud.wav", "open.wav", "plugged.wav")
 TABLES: tuple[dict[str, Any], ...] = (

@@ -15,7 +15,7 @@ from paged import client, page_of, until
 from sordino.cli.new import STARTER, bundled
 from sordino.elements.box_field import box_field
 from sordino.errors import Refusal
-from sordino.web.dragging import dragged
+from sordino.web.project.dragging import dragged
 
 LENGTH = json.dumps(["box", "way-in", "length"])
 
@@ -36,7 +36,7 @@ def send(page: TestClient, **values: str) -> int:
 def test_a_drag_is_one_step_however_long_it_takes(booth: TestClient, monkeypatch: pytest.MonkeyPatch) -> None:
     """Each of its changes counts at once; let go where it began, it never was."""
     desk, first = page_of(booth).desk, page_of(booth).desk.text
-    monkeypatch.setattr("sordino.web.desk.ONE_STEP", 0.0)
+    monkeypatch.setattr("sordino.web.project.desk.ONE_STEP", 0.0)
     for metres in ("1.05", "1.08", "1.1"):
         assert send(booth, metres=metres, stroke="a") == 200
     assert 'length = "1.1 m"' in desk.text
@@ -88,7 +88,7 @@ def test_what_is_typed_over_is_given_up(booth: TestClient, monkeypatch: pytest.M
             time.sleep(0.02)
         return box_field(*of, **more)
 
-    monkeypatch.setattr("sordino.web.work.box_field", slow)
+    monkeypatch.setattr("sordino.web.solved.work.box_field", slow)
     answers: list[int] = []
     first = threading.Thread(target=lambda: answers.append(send(booth, value="1.237 m")))
     first.start()

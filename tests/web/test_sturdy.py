@@ -13,7 +13,7 @@ from selenium.webdriver.support.ui import Select
 from paged import chromium, css, pressed, served, text_of, until, violations
 from sordino.cli.new import STARTER, bundled
 from sordino.web.app import templates
-from sordino.web.page import Asked
+from sordino.web.views.page import Asked
 
 
 @pytest.fixture(scope="module")

@@ -18,9 +18,9 @@ from sordino.plan.overlay import overlaid
 from sordino.plan.project import plan_of
 from sordino.plan.reading import parsed
 from sordino.plan.statement import Plan
-from sordino.web import keeping, passages
-from sordino.web.hand import hand_of
-from sordino.web.variant import difference, shared_out, variant_text
+from sordino.web.project import keeping, passages
+from sordino.web.project.hand import hand_of
+from sordino.web.project.variant import difference, shared_out, variant_text
 
 EXAMPLES = sorted(path.name for path in files("sordino.examples").iterdir() if path.name.endswith(".toml"))
 VARIED = ("party-wall.toml", "song-den.toml", "wide-duct.toml")

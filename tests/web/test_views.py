@@ -20,10 +20,10 @@ from sordino.cli.new import EXAMPLE, STARTER, bundled
 from sordino.plan.project import plan_of, read
 from sordino.plan.reading import parsed
 from sordino.report.verdict import targets
-from sordino.web.answers import in_units
-from sordino.web.edit import MISSING, value_at
-from sordino.web.fields import KINDS, fields, typed
-from sordino.web.work import look
+from sordino.web.begin.answers import in_units
+from sordino.web.project.edit import MISSING, value_at
+from sordino.web.solved.work import look
+from sordino.web.views.fields import KINDS, fields, typed
 
 EXAMPLES = sorted(path.name for path in files("sordino.examples").iterdir() if path.name.endswith(".toml"))
 

@@ -9,8 +9,8 @@ import numpy as np
 import pytest
 
 from sordino.plan.lines import Path
-from sordino.web.edit import with_value
-from sordino.web.work import Looked, look
+from sordino.web.project.edit import with_value
+from sordino.web.solved.work import Looked, look
 
 MILL = files("sordino.examples").joinpath("mill-loft.toml").read_text("utf-8")
 EDITS: dict[str, tuple[Path, Any]] = {

@@ -20,18 +20,18 @@ from starlette.routing import Mount, Route
 from starlette.staticfiles import StaticFiles
 
 from sordino.errors import PlanError
-from sordino.web.beside import Beside
 from sordino.web.deeds import Deeds
-from sordino.web.desk import Desk
 from sordino.web.guard import Guard
-from sordino.web.jobs import Jobs
-from sordino.web.longer import Longer
-from sordino.web.measuring import Measuring
-from sordino.web.more import More
-from sordino.web.page import Asked, NoView, Page
-from sordino.web.parts import Parts
-from sordino.web.unsaved import Unsaved
-from sordino.web.work import Bench
+from sordino.web.project.desk import Desk
+from sordino.web.project.unsaved import Unsaved
+from sordino.web.solved.jobs import Jobs
+from sordino.web.solved.work import Bench
+from sordino.web.views.beside import Beside
+from sordino.web.views.longer import Longer
+from sordino.web.views.measuring import Measuring
+from sordino.web.views.more import More
+from sordino.web.views.page import Asked, NoView, Page
+from sordino.web.views.parts import Parts
 
 HERE = Path(__file__).parent
 HOSTS = ["127.0.0.1", "localhost"]

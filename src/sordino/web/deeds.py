@@ -17,12 +17,13 @@ from starlette.routing import Route
 from sordino.errors import PlanError, Refusal
 from sordino.plan.lines import Path
 from sordino.plan.reading import parsed
-from sordino.web import edit, keeping, measuring
-from sordino.web.desk import Desk, DiskChanged, Stale
-from sordino.web.dragging import dragged
-from sordino.web.fields import path_of, typed
-from sordino.web.outcome import Trial
-from sordino.web.page import Asked, Page
+from sordino.web.project import edit, keeping
+from sordino.web.project.desk import Desk, DiskChanged, Stale
+from sordino.web.project.dragging import dragged
+from sordino.web.views import measuring
+from sordino.web.views.fields import path_of, typed
+from sordino.web.views.outcome import Trial
+from sordino.web.views.page import Asked, Page
 
 Answer = Callable[[Request, Asked, int], Awaitable[Response]]
 Form = Mapping[str, str]
@@ -159,12 +160,12 @@ class Deeds:
         return at[0] if at else ""
 
     def _begin(self, form: Form) -> None:
-        from sordino.web.beginning import begun
+        from sordino.web.begin.beginning import begun
 
         self.changed(form, begun(form), "begun from the questions")
 
     def _try(self, form: Form) -> None:
-        from sordino.web.trying import tried
+        from sordino.web.views.trying import tried
 
         made, before = tried(self.page, form), self.page.desk.text
         self.changed(form, made.text, made.words)

@@ -10,7 +10,7 @@ from starlette.datastructures import Headers, MutableHeaders
 from starlette.responses import PlainTextResponse, RedirectResponse, Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
-from sordino.web.beyond import MOST
+from sordino.web.views.beyond import MOST
 
 SAFE = ("GET", "HEAD")
 LARGEST_FORM = 3_000_000

@@ -18,7 +18,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from sordino.web.page import Page
+    from sordino.web.views.page import Page
 
 LOOPBACK = "127.0.0.1"
 

@@ -1,0 +1,1 @@
+"""What is worked out for the page, quickly in it and thoroughly in processes of their own."""
