@@ -125,10 +125,10 @@ def answers(browser: webdriver.Chrome, folder: Path, environment: dict[str, str]
         yield from _answered("key press in a box's length to the verdict", box, "answer")
         yield from _answered("the same, to the curve of what the box takes", box, "curve")
         pressed(browser, "Solve it on the fine grid")
-        yield from _echoed("a fine field is solved", lot(browser, f"{base}/box/read-supply", BOX, working=True))
+        yield from _echoed("a fine field is solved", lot(browser, f"{base}/box/read-supply", BOX, working="fine"))
         browser.get(f"{base}/build")
         pressed(browser, "Make the book")
-        yield from _echoed("the book is made", lot(browser, f"{base}/box/read-supply", BOX, working=True))
+        yield from _echoed("the book is made", lot(browser, f"{base}/box/read-supply", BOX, working="book"))
 
 
 def _answered(what: str, found: list[dict[str, float]], name: str) -> Iterator[Row]:
@@ -144,7 +144,7 @@ def _echoed(when: str, found: list[dict[str, float]]) -> Iterator[Row]:
     yield Row("the same, key press to the verdict, median", statistics.median(e["answer"] for e in found), "none set")
 
 
-def lot(browser: webdriver.Chrome, at: str, field: str, working: bool = False) -> list[dict[str, float]]:
+def lot(browser: webdriver.Chrome, at: str, field: str, working: str = "") -> list[dict[str, float]]:
     """What the page tells of twenty key presses in a field, or of those while something is worked at."""
     browser.get(at)
     css(browser, f"#{field}")
@@ -153,7 +153,7 @@ def lot(browser: webdriver.Chrome, at: str, field: str, working: bool = False) -
     browser.execute_script(WATCH)
     found = []
     for place, digit in DIGITS:
-        if working and not browser.execute_async_script(WORKING):
+        if working and not browser.execute_async_script(WORKING, working):
             break
         browser.execute_script(
             f"const at = document.getElementById('{field}'); at.focus(); at.setSelectionRange({place}, {place + 1})"
@@ -166,7 +166,10 @@ def lot(browser: webdriver.Chrome, at: str, field: str, working: bool = False) -
     return found
 
 
-WORKING = "const end = arguments[0]; fetch('/pulse').then(all => all.json()).then(all => end(all.job === 'running'))"
+WORKING = """
+    const [kind, end] = arguments;
+    fetch(`/job/${kind}`).then(all => all.text()).then(all => end(all.includes('data-stand="running"')));
+"""
 
 
 def _typed_over(browser: webdriver.Chrome, field: str, words: str) -> None:

@@ -19,6 +19,7 @@ from sordino.elements.built_box import BuiltBox
 from sordino.elements.element import Element
 from sordino.physics.air.properties import Air
 from sordino.physics.sound.fourpole import cascade, characteristic_impedance, transmission_loss
+from sordino.plan.run import Run
 from sordino.plan.statement import Plan
 
 
@@ -55,8 +56,15 @@ class BoxPair:
 
 def box_pairs(plan: Plan, name: str, air: Air) -> tuple[BoxPair, ...]:
     """The pairs that a box makes with the next box of its run, before and after it."""
-    solved = with_fields(plan, air)
-    return tuple(pair for run in solved.run for pair in _along(solved, run, air) if name in (pair.first, pair.second))
+    runs = {key: run for key, run in plan.run.items() if _pairs_up(run, name)}
+    solved = with_fields(plan.model_copy(update={"run": runs}), air)
+    return tuple(pair for run in runs for pair in _along(solved, run, air) if name in (pair.first, pair.second))
+
+
+def _pairs_up(run: Run, name: str) -> bool:
+    """Whether a run has a box of that name and another."""
+    boxes = [part.box for part in run.parts if isinstance(part, BuiltBox)]
+    return name in boxes and len(boxes) > 1
 
 
 def _along(plan: Plan, run: str, air: Air) -> Iterator[BoxPair]:

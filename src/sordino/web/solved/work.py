@@ -168,7 +168,7 @@ def _better_known(kept: Looked) -> bool:
 
 def answered(looked: Looked, name: str, mode: str | None) -> tuple[BoxAnswer, float]:
     """What is known of one box, on the best grid that has been solved, and the size of its cells in m."""
-    plan = looked.plan
+    plan = looked.found.plan  # with the fields that are known, so that none is solved here
     built = next(
         part for run in plan.run.values() for part in run.parts if isinstance(part, BuiltBox) and part.box == name
     )
