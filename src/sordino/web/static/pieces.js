@@ -2,6 +2,9 @@
 // by a button stays too, and is asked for anew or says so once the project has changed.
 import { narrow, page, renewed, sized, underway, width } from "./frame.js";
 
+// what the box takes comes first; the sound field takes longest, ms
+const AFTER = { section: 120, field: 250 };
+
 function wanted(place) {
   const at = document.getElementById("at");
   return place.id === "field" && at ? place.dataset.src.replace(/at=[^&]*/, "at=" + at.value) : place.dataset.src;
@@ -18,7 +21,7 @@ export function later() {
     place.classList.toggle("stale", place.asked !== source || Boolean(place.underway));  // a swap takes it off
     if (place.asked === source) continue;
     place.asked = place.underway = source;
-    setTimeout(fetched, place.id === "field" ? 200 : 20, place, source);  // the field takes longest
+    setTimeout(fetched, AFTER[place.id] || 0, place, source);
   }
   answered();
 }
