@@ -94,6 +94,8 @@ def refused_stays(browser: webdriver.Chrome, path: Path, invalid: str) -> None:
 
 def twenty_presses(browser: webdriver.Chrome) -> None:
     """All of them arrive, answers under way or not; each run of them is one step to undo."""
+    until(lambda: not browser.find_elements(By.CSS_SELECTOR, ".htmx-request, #section.stale"))
+    time.sleep(1.2)  # what is typed and what is pressed within a second of it would be one step
     before = metres(browser)
     css(browser, EDGE)
     browser.execute_script("document.querySelector(arguments[0]).focus()", EDGE)

@@ -38,6 +38,11 @@ class Told:
         return "no target" if self.stands == "note" else self.stands
 
     @property
+    def first(self) -> bool:
+        """Whether it is told at first sight: what is missed, and what a room hears of the others."""
+        return self.finding.missed or self.finding.question == "sound from other rooms"
+
+    @property
     def stands(self) -> str:
         """How it stands, for its sign."""
         return told_as(self.finding)
