@@ -7,7 +7,7 @@ import pytest
 from sordino.assess.assessment import Assessment, assess
 from sordino.assess.fit import fits
 from sordino.assess.wording import rating_words
-from sordino.report.gains import gain_words
+from sordino.report.gains import gain_advice
 from sordino.search.gains import Gains, gains
 from sordino.search.help import helping
 from structures import asked, assessed, booth, missed
@@ -62,7 +62,7 @@ def test_a_bridge_is_undone_by_either_side() -> None:
     found = assessed(('by = "gasket"', 'by = "screws"'), (', deflection = "10 mm"', ""))
     mine = helped(found, "bridge")
     assert [gain.meets for gain in mine.best] == [True, True]
-    words = gain_words(found, mine.finding, helping(found, ("normal",)))
+    words = gain_advice(found, mine.finding, helping(found, ("normal",))).sentence
     assert "a gasket instead of screws at leaf 1 of ceiling: 1 leaf instead of 2 leaves" in words
 
 
@@ -113,13 +113,13 @@ def test_what_stands_well_is_left_alone() -> None:
         each.finding.missed for each in helping(found, ("normal",)).gains
     )
     met = next(asked(found, "fit"))
-    assert gain_words(found, met, helping(found, ("normal",))) == ""
+    assert gain_advice(found, met, helping(found, ("normal",))).sentence == ""
 
 
 def words_for(found: Assessment, question: str, unit: str | None = None) -> str:
     """What is printed after the one finding of a question that is missed."""
     (finding,) = (each for each in asked(found, question, unit) if each.missed)
-    return gain_words(found, finding, helping(found, ("normal",)))
+    return gain_advice(found, finding, helping(found, ("normal",))).sentence
 
 
 def test_weak_joists_and_ringing_hangers_are_told_in_words() -> None:
@@ -163,7 +163,7 @@ def test_a_machine_gets_no_help_meant_for_a_box() -> None:
     (told,) = (each for each in asked(found, "fit") if each.missed)
     assert "its middle side 380 mm and its shortest side 450 mm too much" in told.sentence
     assert (told.value, told.limit) == (1.0, 0.55)
-    assert gain_words(found, told, helping(found, ("normal",))) == ""
+    assert gain_advice(found, told, helping(found, ("normal",))).sentence == ""
 
 
 def test_a_smaller_box_tells_that_its_duct_then_kinks() -> None:

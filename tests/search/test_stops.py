@@ -7,7 +7,7 @@ import pytest
 from assess.test_safety import filled
 from sordino.assess.assessment import Assessment, assess
 from sordino.assess.finding import Finding
-from sordino.report.gains import gain_words
+from sordino.report.gains import gain_advice
 from sordino.search import stops
 from sordino.search.gains import Gains, gains
 from sordino.search.help import helping
@@ -53,7 +53,7 @@ def test_every_change_told_takes_the_stop_away(case: str) -> None:
         again = assess(changes[gain.words](found.plan), fields=False)
         same = [each for each in asked(again, "safety") if each.method == finding.method]
         assert not any(each.standing == "stop" for each in same)
-    words = gain_words(found, finding, helping(found, ("normal",)))
+    words = gain_advice(found, finding, helping(found, ("normal",))).sentence
     assert words.startswith(f" What helps most: {mine.best[0].words}")
     assert "None of these" not in words
 

@@ -15,11 +15,6 @@ from sordino.search.trial import Gain
 from sordino.units import show
 
 
-def gain_words(found: Assessment, finding: Finding, helps: Help) -> str:
-    """A sentence to follow a finding's own; empty where nothing was tried."""
-    return gain_advice(found, finding, helps).sentence
-
-
 def gain_advice(found: Assessment, finding: Finding, helps: Help) -> Advice:
     """Each change that is told of; empty where nothing was tried."""
     mine = next((each for each in helps.gains if each.finding is finding), None)

@@ -5,20 +5,17 @@ What they need solved is solved in a process of its own first, with progress and
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from typing import Any
 from urllib.parse import urlencode
 
 import jinja2
-from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
-from starlette.responses import HTMLResponse, Response
 from starlette.routing import Route
 
 from sordino.assess.box_answer import indoor_air, standing
 from sordino.bands import CENTRES
 from sordino.elements.box_field import LIVE
-from sordino.errors import SordinoError
 from sordino.plan.project import plan_of
 from sordino.plan.reading import parsed, variants
 from sordino.report import layout
@@ -31,11 +28,11 @@ from sordino.web.views import drawn
 from sordino.web.views.box_table import grouped_changes, weakest_band
 from sordino.web.views.more import looked_at, sent_along
 from sordino.web.views.page import NoView, Page
+from sordino.web.views.piece import Making, Piece, endpoint
 from sordino.web.views.side_by_side import side_by_side
 
 BANDS = range(1, CENTRES.size)
 SAVED = "as saved"
-Piece = tuple[str, dict[str, Any]]
 
 
 class Beside:
@@ -47,25 +44,10 @@ class Beside:
     def routes(self) -> list[Route]:
         """Where they are."""
         made = {"/part/changes/{key}": self._changes, "/part/compare": self._compare}
-        asked = [Route(at, self._endpoint(self._or_under_way(making))) for at, making in made.items()]
-        return [*asked, *(Route(at, self._endpoint(self._ended), methods=["POST"]) for at in made)]
+        asked = [Route(at, endpoint(self.templates, self._or_under_way(making))) for at, making in made.items()]
+        return [*asked, *(Route(at, endpoint(self.templates, self._ended), methods=["POST"]) for at in made)]
 
-    def _endpoint(self, making: Callable[[Request], Piece]) -> Callable[[Request], Any]:
-        async def endpoint(request: Request) -> Response:
-            return await run_in_threadpool(self._rendered, making, request)
-
-        return endpoint
-
-    def _rendered(self, making: Callable[[Request], Piece], request: Request) -> Response:
-        try:
-            name, context = making(request)
-            return HTMLResponse(self.templates.get_template(name).render(context))
-        except NoView:
-            return HTMLResponse("<p>There is nothing of that name any more.</p>", 404)
-        except SordinoError as error:
-            return HTMLResponse(self.templates.get_template("part_refused.html").render(words=str(error)), 422)
-
-    def _or_under_way(self, making: Callable[[Request], Piece]) -> Callable[[Request], Piece]:
+    def _or_under_way(self, making: Making) -> Making:
         return lambda request: self._under_way(request) or making(request)
 
     def _under_way(self, request: Request) -> Piece | None:

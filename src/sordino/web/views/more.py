@@ -5,16 +5,14 @@ from __future__ import annotations
 from typing import Any
 
 import jinja2
-from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
-from starlette.responses import HTMLResponse, Response
 from starlette.routing import Route
 
-from sordino.errors import SordinoError
 from sordino.report import text
 from sordino.web.solved.work import Looked
 from sordino.web.views import drawn
 from sordino.web.views.page import NoView, Page
+from sordino.web.views.piece import endpoint
 
 
 def looked_at(page: Page, request: Request, kind: str) -> tuple[Looked, str]:
@@ -46,22 +44,7 @@ class More:
             "/part/session/{key}": self._session,
             "/part/ledger/{key}": self._ledger,
         }
-        return [Route(at, self._endpoint(making)) for at, making in made.items()]
-
-    def _endpoint(self, making: Any) -> Any:
-        async def endpoint(request: Request) -> Response:
-            return await run_in_threadpool(self._rendered, making, request)
-
-        return endpoint
-
-    def _rendered(self, making: Any, request: Request) -> Response:
-        try:
-            name, context = making(request)
-            return HTMLResponse(self.templates.get_template(name).render(context))
-        except NoView:
-            return HTMLResponse("<p>There is nothing of that name any more.</p>", 404)
-        except SordinoError as error:
-            return HTMLResponse(self.templates.get_template("part_refused.html").render(words=str(error)), 422)
+        return [Route(at, endpoint(self.templates, making)) for at, making in made.items()]
 
     def _cures(self, request: Request) -> tuple[str, dict[str, Any]]:
         looked, name = self.page.looked(), str(request.path_params["key"])
